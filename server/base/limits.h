@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Every ceiling of the program in one place, each with its reason. A limit that is reached is said
+ * (STATUS_LIMIT with the fault that names it), never a silent cut.
+ */
+#ifndef EMBERWAIT_BASE_LIMITS_H
+#define EMBERWAIT_BASE_LIMITS_H
+
+#define INSTANT_MIN_S 0LL          /**< 1970-01-01T00:00:00Z; nothing older is a job of ours */
+#define INSTANT_MAX_S 7258118400LL /**< 2200-01-01T00:00:00Z; year arithmetic stays exact */
+
+enum {
+    FAULTS_MAX = 200,             /**< faults reported of one input; more are counted */
+    SERIES_SAMPLES_MAX = 1000000, /**< hours in one series: 114 years */
+    JSON_DEPTH_MAX = 32,          /**< nesting; a case file needs 9 */
+    CASE_BYTES_MAX = 268435456,   /**< one case file, 256 MiB: 1,000 jobs with 50 years of hours */
+    JOBS_MAX = 20000,             /**< jobs in one case or store */
+    RECORDS_PER_JOB_MAX = 20000,  /**< a year of half-hourly readings */
+    STATIONS_MAX = 1000,
+    HISTORY_YEARS_MAX = 200,
+    CREWS_MAX = 64,
+    ID_BYTES_MAX = 80,       /**< ids of jobs, stations, crews, records */
+    NAME_BYTES_MAX = 200,    /**< names of jobs and people */
+    TEXT_BYTES_MAX = 4000,   /**< notes and reasons */
+    DAYS_OFF_MAX = 2000,     /**< company days off and holidays */
+    COUNTED_DAYS_MAX = 4000, /**< days a counted-day clock is followed: eleven years */
+};
+
+#endif
