@@ -1,0 +1,138 @@
+/* SPDX-License-Identifier: MIT */
+/* A job, the company that does it, and a case: everything one plan is worked out from. */
+#ifndef EMBERWAIT_MODEL_JOB_H
+#define EMBERWAIT_MODEL_JOB_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "base/zone.h"
+#include "model/ids.h"
+#include "model/record.h"
+#include "model/series.h"
+
+/** What this town asks for beyond the default. */
+struct town {
+    const char *name;          /**< NULL when absent */
+    bool throat_look;          /**< inspector sees the throat before it is covered */
+    double build_on_floor_h;   /**< NAN when absent; lengthens pad.build-on */
+    int request_cutoff_min;    /**< minutes after local midnight of the business day before; -1 */
+    bool seismic;              /**< bars, ties and straps are asked for */
+    bool burn_ban_district;
+};
+
+struct options {
+    enum base base;            /**< must be given */
+    enum pad_option pad;       /**< must be given */
+    enum place place;          /**< must be given */
+    enum setting_out setting_out;
+    bool outside_air;
+    enum lighter lighter;
+    enum lining_option lining;
+    enum facing_option facing;
+    bool through_roof;
+    bool permit; /**< default true */
+    bool propped;
+    enum mix mix;
+    struct town town;
+};
+
+#define QUANTITY_LIST(X)                                                                           \
+    X(OPENING_WIDTH_IN, "opening_width_in")                                                        \
+    X(OPENING_HEIGHT_IN, "opening_height_in")                                                      \
+    X(COURSES, "courses")                                                                          \
+    X(CHIMNEY_FT, "chimney_ft")                                                                    \
+    X(BLOCK_RISE_IN, "block_rise_in")                                                              \
+    X(FLOOR_BRICK, "floor_brick")                                                                  \
+    X(BACK_BRICK, "back_brick")                                                                    \
+    X(SIDE_BRICK, "side_brick")                                                                    \
+    X(PAD_FT2, "pad_ft2")                                                                          \
+    X(PAD_THICKNESS_IN, "pad_thickness_in")                                                        \
+    X(TOWER_FT, "tower_ft")                                                                        \
+    X(TOWER_BLOCKS, "tower_blocks")                                                                \
+    X(SLEEVES, "sleeves")                                                                          \
+    X(DUCT_FT, "duct_ft")                                                                          \
+    X(GAS_FT, "gas_ft")                                                                            \
+    X(FACING_FT2, "facing_ft2")                                                                    \
+    X(PALLETS, "pallets")                                                                          \
+    X(DRIVE_H, "drive_h")
+#define JOB_ENUM_QUANTITY(name, id) QUANTITY_##name,
+enum quantity { QUANTITY_LIST(JOB_ENUM_QUANTITY) QUANTITY_COUNT, QUANTITY_NONE = -1 };
+extern const struct id_table quantity_ids;
+
+struct job {
+    const char *id;
+    const char *name;
+    const struct zone *zone;   /**< borrow */
+    const char *station_id;    /**< NULL: no station */
+    const struct station *station; /**< borrow; NULL: no station */
+    const char *rulebook_id;   /**< default "modular-masonry" */
+    struct options options;
+    double latitude_deg;       /**< NAN when absent */
+    double longitude_deg;
+    double site_offset_degc;   /**< added to every station figure; 0 when absent, never above 0 */
+    double quantities[QUANTITY_COUNT]; /**< NAN when absent */
+    const struct record *records; /**< in the order given */
+    size_t record_count;
+    /* what the crew and the homeowner need to know; NULL when absent */
+    const char *access;        /**< gate, lockbox hint, pets, parking */
+    const char *address;
+    const char *homeowner;
+    const char *note;
+    const char *crew_id;       /**< the crew that usually goes there */
+};
+
+struct crew {
+    const char *id;
+    const char *name; /**< NULL when absent */
+    int people;
+};
+
+/** A daily window, minutes after local midnight. */
+struct window {
+    int from_min;
+    int until_min;
+};
+
+/** An inspector or another trade: which days, which hours, how far ahead it must be asked. */
+struct outside_party {
+    const char *id;
+    const char *name;
+    unsigned work_days; /**< bit 0 = Monday */
+    struct window hours;
+    int request_cutoff_min; /**< -1 when absent */
+    const int32_t *days_off;
+    size_t days_off_count;
+    const char *phone;
+};
+
+struct company {
+    const char *name;        /**< NULL when absent */
+    const char *phone;       /**< NULL when absent */
+    const struct zone *zone; /**< borrow */
+    unsigned work_days;      /**< bit 0 = Monday */
+    struct window hours;     /**< in the company's zone */
+    struct window lunch;     /**< from == until: none */
+    const int32_t *days_off; /**< civil days, days_off and holidays together, ascending */
+    size_t days_off_count;
+    const struct crew *crews;
+    size_t crew_count;
+    const struct outside_party *inspectors;
+    size_t inspector_count;
+    const struct outside_party *trades;
+    size_t trade_count;
+};
+
+/** A case: what `plan` reads and what the store hands to the planner. */
+struct casefile {
+    int64_t now_s;
+    const struct zone *now_zone; /**< how `now` is printed back; the company's zone */
+    struct company company;
+    const struct station *stations;
+    size_t station_count;
+    const struct job *jobs;
+    size_t job_count;
+};
+
+#endif

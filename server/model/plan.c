@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: MIT */
+/* Why: the ids of plan.h's vocabularies, from the lists that make the enums. */
+#include "model/plan.h"
+
+#define PLAN_TEXT(name, id) id,
+#define PLAN_TABLE(table, what, list)                                                              \
+    static const char *const table##_text[] = {list(PLAN_TEXT)};                                   \
+    const struct id_table table = {what, table##_text, sizeof table##_text / sizeof *table##_text}
+
+PLAN_TABLE(day_reason_ids, "reason of a day's credit", DAY_REASON_LIST);
+PLAN_TABLE(reason_ids, "reason", REASON_LIST);
+PLAN_TABLE(caution_ids, "caution", CAUTION_LIST);

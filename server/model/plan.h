@@ -1,0 +1,258 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * What the planner answers: clocks, tasks, the fire date, and for each date why. Reasons and cautions
+ * are structures, not sentences: the views turn them into English or Spanish from one word list, so a
+ * number can never differ between languages. Everything lives in the arena of the plan.
+ */
+#ifndef EMBERWAIT_MODEL_PLAN_H
+#define EMBERWAIT_MODEL_PLAN_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "model/ids.h"
+#include "model/job.h"
+
+/** What a clock's look ahead rests on; bits of clock_plan.assumes. */
+enum assume {
+    ASSUME_LAST_READING = 1,     /**< the last reading of a room is carried forward */
+    ASSUME_FORECAST = 2,         /**< forecast hours are used */
+    ASSUME_NOTHING_WRONG = 4,    /**< after the forecast ends every open-air day counts in full */
+    ASSUME_BLANKET_FORECAST = 8, /**< under a blanket: the lower of the last reading and forecast + 10 F */
+    ASSUME_ACCEPTED = 16,        /**< accepted by a named person without readings */
+    ASSUME_STAYS_DRY = 32,       /**< no rain or soaking beyond what is forecast */
+    ASSUME_WET_COVER_STAYS = 64, /**< the wet cover stays on */
+};
+
+/** Why a civil day counted as it did; the first that applies, worst first. */
+#define DAY_REASON_LIST(X)                                                                         \
+    X(FULL, "full")                                                                                \
+    X(HALF_COOL, "half-cool")                                                                      \
+    X(HALF_GAPS, "half-gaps")                                                                      \
+    X(COLD, "cold")                                                                                \
+    X(SOAKED, "soaked")                                                                            \
+    X(RAIN, "rain")                                                                                \
+    X(RAIN_UNKNOWN, "rain-unknown")                                                                \
+    X(WRAPPED, "wrapped")                                                                          \
+    X(WET_WORK, "wet-work")                                                                        \
+    X(LIT, "lit")                                                                                  \
+    X(NO_READING, "no-reading")                                                                    \
+    X(AHEAD, "ahead")
+#define PLAN_ENUM_DAY(name, id) DAY_##name,
+enum day_reason { DAY_REASON_LIST(PLAN_ENUM_DAY) DAY_REASON_COUNT };
+extern const struct id_table day_reason_ids;
+
+/** One civil day of a counted-day clock. */
+struct counted_day {
+    int32_t day;   /**< civil day since 1970, job's zone */
+    double credit; /**< 0, 0.5 or 1 */
+    enum day_reason reason;
+    double mean_degc; /**< NAN when nothing was known */
+    double min_degc;
+};
+
+/** A piece of a part's temperature history that was used, for the hour strip. */
+struct history_piece {
+    int64_t from_s;
+    int64_t until_s;
+    double temp_degc; /**< NAN: no reading */
+    double rate;      /**< warm hours per hour */
+};
+
+struct clock_plan {
+    enum clock_id clock;
+    enum part part;
+    enum clock_state state;
+    double have;
+    double need;
+    enum unit unit;
+    double floor_h;
+    enum mark floor_mark;
+    enum mark need_mark;
+    const char *source;  /**< source id or NULL */
+    int64_t start_s;     /**< INSTANT_NONE: not started */
+    int64_t crossing_s;  /**< both conditions hold; INSTANT_NONE: not known */
+    int64_t opens_s;     /**< rounded up to the job's whole hour; INSTANT_NONE */
+    int64_t stopped_s;   /**< check-it: when it stopped; INSTANT_NONE */
+    bool stopped_by_soaking; /**< check-it by a soaking rather than a freeze */
+    unsigned assumes;    /**< enum assume bits */
+    const struct record *accepted; /**< opened without readings, and by whom; NULL */
+    const struct record *last_reading; /**< the reading it rests on at now; NULL */
+    int64_t no_reading_since_s; /**< at now nothing is known since then; INSTANT_NONE */
+    const struct counted_day *days; /**< counted-day clocks: day 1 … ; NULL else */
+    size_t day_count;
+};
+
+#define REASON_LIST(X)                                                                             \
+    X(CLOCK, "clock")                 /* a clock has to open */                                    \
+    X(CLOCK_STOPPED, "clock-stopped") /* a clock is in check-it or ended */                        \
+    X(CLOCK_UNKNOWN, "clock-unknown") /* a clock with no opening time */                           \
+    X(CLOCK_NOT_STARTED, "clock-not-started")                                                      \
+    X(AFTER, "after")                 /* another task first */                                     \
+    X(HOLD, "hold")                   /* another task's hold point is not passed */                \
+    X(INSPECTION, "inspection")       /* an inspection has to pass */                              \
+    X(TRADE, "trade")                 /* another trade first */                                    \
+    X(LAST_CHANCE, "last-chance")     /* this closes in something not yet done */                  \
+    X(MISSED, "missed")               /* the last chance of this has gone */                       \
+    X(CREW_DAY, "crew-day")           /* crew hours, days off */                                   \
+    X(DRIVE, "drive")                 /* too little of the day left to drive there */              \
+    X(FROST_AHEAD, "frost-ahead")     /* forms stay on while frost is forecast */                  \
+    X(FACING_LAST, "facing-last")     /* the last facing mortar is not recorded */                 \
+    X(LIT, "lit")                     /* a fire was reported and nobody has looked */              \
+    X(LOOK, "look")                   /* somebody has to look first */                             \
+    X(HELD_DATE, "held-date")                                                                      \
+    X(STOPPED, "stopped")                                                                          \
+    X(BAG, "bag")
+#define PLAN_ENUM_REASON(name, id) REASON_##name,
+enum reason_kind { REASON_LIST(PLAN_ENUM_REASON) REASON_COUNT };
+extern const struct id_table reason_ids;
+
+/** One constraint that acts on a date. */
+struct reason {
+    enum reason_kind kind;
+    const char *rule;   /**< stable id: a clock, "after.<task>", "crew-day", … */
+    int64_t until_s;    /**< holds the date back until then; INSTANT_NONE: no end known */
+    enum task task;     /**< TASK_NONE unless the reason names a task */
+    enum clock_id clock; /**< CLOCK_NONE unless the reason names a clock */
+    double have;        /**< NAN: no figures */
+    double need;
+    enum unit unit;
+    double floor_h;     /**< NAN: none */
+    enum mark mark;     /**< MARK_NONE: a fact, not a rule */
+    const char *source; /**< source id or NULL */
+};
+
+struct task_plan {
+    enum task task;
+    enum task_state state;
+    int64_t start_s;  /**< earliest sensible start, INSTANT_NONE: no date */
+    int64_t finish_s;
+    int64_t opens_s;  /**< the true opening time before crew hours; INSTANT_NONE */
+    double hours;     /**< duration for the stated crew; NAN: not known */
+    const char *crew_id;
+    int64_t done_s;   /**< when it was done; INSTANT_NONE */
+    bool held;        /**< done, but its hold point is not passed */
+    const struct reason *because; /**< latest first */
+    size_t because_count;
+};
+
+#define CAUTION_LIST(X)                                                                            \
+    X(READINGS_DISAGREE, "readings-disagree")                                                      \
+    X(NO_READING, "no-reading")                                                                    \
+    X(FROST_AHEAD, "frost-ahead")                                                                  \
+    X(FROZE_TOO_SOON, "froze-too-soon")                                                            \
+    X(SOAKED_GREEN_PAD, "soaked-green-pad")                                                        \
+    X(HOT, "hot")                                                                                  \
+    X(BELOW_BAG_MINIMUM, "below-bag-minimum")                                                      \
+    X(LIT_EARLY, "lit-early")                                                                      \
+    X(SOAKED_UNIT, "soaked-unit")                                                                  \
+    X(COLD_FIRST_DAYS, "cold-first-days")                                                          \
+    X(MISSING_QUANTITY, "missing-quantity")                                                        \
+    X(LAST_CHANCE_MISSED, "last-chance-missed")                                                    \
+    X(NO_STATION, "no-station")                                                                    \
+    X(FORECAST_OLD, "forecast-old")                                                                \
+    X(NO_OUTLOOK, "no-outlook")                                                                    \
+    X(FACING_OPEN, "facing-open")                                                                  \
+    X(ACCEPTED_WITHOUT_READINGS, "accepted-without-readings")                                      \
+    X(NOT_LOOKED_72_H, "not-looked-72-h")                                                          \
+    X(ENGINEER_HELD_TO_FLOOR, "engineer-held-to-floor")                                            \
+    X(CALIBRATION_RANGE, "calibration-range")                                                      \
+    X(HEARTH_STRICTER, "hearth-stricter")
+#define PLAN_ENUM_CAUTION(name, id) CAUTION_##name,
+enum caution_id { CAUTION_LIST(PLAN_ENUM_CAUTION) CAUTION_COUNT };
+extern const struct id_table caution_ids;
+
+struct caution {
+    enum caution_id caution;
+    enum part part;          /**< PART_NONE when it speaks of the job */
+    enum task task;          /**< TASK_NONE */
+    int64_t at_s;            /**< when; INSTANT_NONE */
+    double value;            /**< degC or another figure; NAN */
+    enum quantity quantity;  /**< QUANTITY_NONE */
+};
+
+/** What keeps the first fire without a date; bits. */
+enum fire_block {
+    FIRE_BLOCK_NOT_LINED = 1,  /**< line-clean is not done: nothing counts yet */
+    FIRE_BLOCK_LIT = 2,        /**< a fire was reported and nobody has looked since */
+    FIRE_BLOCK_FACING = 4,     /**< mortared facing, and the last of it is not recorded */
+    FIRE_BLOCK_CHECK_IT = 8,   /**< a unit clock is in check-it */
+    FIRE_BLOCK_ENDED = 16,     /**< a unit clock was ended by a redo */
+    FIRE_BLOCK_NO_READING = 32, /**< a unit clock has no end in sight */
+};
+
+struct fire_plan {
+    int32_t cure_complete_day; /**< civil day the first fire may come, DAY_NONE */
+    int32_t earliest_day;
+    int32_t likely_day;
+    int32_t p10_day, p50_day, p90_day;
+    int32_t promise_day;
+    int32_t at_recent_rate_day;
+    enum clock_id driven_by; /**< the clock that ends latest; CLOCK_NONE */
+    unsigned blocked_by;     /**< enum fire_block bits */
+    /* the owner's word to the homeowner */
+    int32_t agreed_day;      /**< the latest `agreed` record, DAY_NONE */
+    bool agreed_holds;       /**< the engine still supports it (not blocked, cure_complete <= agreed) */
+};
+
+/** A part's present temperature and what is known of it, for lists and pictures. */
+struct part_plan {
+    enum part part;
+    bool used; /**< some clock read it */
+    const struct record *last_reading;
+    double temp_now_degc; /**< NAN: no reading */
+    const char *place;    /**< "open", "room" or "blanket" at now */
+    const struct history_piece *pieces;
+    size_t piece_count;
+};
+
+/** An unfinished earlier count of the unit, shown struck through. */
+struct struck_clock {
+    enum clock_id clock;
+    int64_t start_s;
+    int64_t ended_s;
+    double have;
+    const struct record *because; /**< the record that ended it */
+};
+
+struct job_plan {
+    const struct job *job;
+    struct task_plan tasks[TASK_COUNT];
+    const struct clock_plan *clocks; /**< started clocks, in the order of ids.h */
+    size_t clock_count;
+    const struct struck_clock *struck;
+    size_t struck_count;
+    struct fire_plan fire;
+    const struct caution *cautions;
+    size_t caution_count;
+    struct part_plan parts[PART_COUNT];
+};
+
+/** One piece of a crew's day. */
+struct crew_work {
+    const struct job *job;
+    enum task task;
+    int64_t start_s;
+    int64_t finish_s;
+};
+struct crew_day {
+    int32_t day;
+    const struct crew_work *work;
+    size_t work_count;
+};
+struct crew_plan {
+    const struct crew *crew;
+    const struct crew_day *days;
+    size_t day_count;
+};
+
+struct plan {
+    const struct casefile *casefile;
+    const struct job_plan *jobs;
+    size_t job_count;
+    const struct crew_plan *crews;
+    size_t crew_count;
+};
+
+#endif
