@@ -20,7 +20,7 @@ enum { MATURITY_STEPS_MAX = 16 /**< rows of a `steps` law; a field table has fiv
 #define MATURITY_TEMP_MIN_DEGC (-100.0) /**< below this a figure is a fault, not a temperature */
 #define MATURITY_TEMP_MAX_DEGC 200.0    /**< above this no curing law was ever fitted */
 #define MATURITY_STEP_MAX_H 87600.0     /**< spacing of a series: ten years */
-#define MATURITY_COMPARE_DEGC 1e-9      /**< slack of comparisons, for figures that came from degF */
+#define MATURITY_COMPARE_DEGC 1e-9 /**< slack of comparisons, for figures that came from degF */
 
 /** The shapes a rate law can have. */
 enum maturity_kind {
@@ -52,9 +52,9 @@ struct maturity_law {
 enum maturity_status {
     MATURITY_OK = 0,
     MATURITY_OUT_OF_CALIBRATION = 1, /**< computed, but a temperature lies outside 0..40 degC */
-    MATURITY_SHAPE = -1,    /**< no samples, too many, or a spacing outside (0, MATURITY_STEP_MAX_H] */
-    MATURITY_GAP = -2,      /**< a missing (NAN) sample */
-    MATURITY_RANGE = -3,    /**< a sample outside MATURITY_TEMP_MIN_DEGC..MATURITY_TEMP_MAX_DEGC */
+    MATURITY_SHAPE = -1, /**< no samples, too many, or a spacing outside (0, MATURITY_STEP_MAX_H] */
+    MATURITY_GAP = -2,   /**< a missing (NAN) sample */
+    MATURITY_RANGE = -3, /**< a sample outside MATURITY_TEMP_MIN_DEGC..MATURITY_TEMP_MAX_DEGC */
     MATURITY_CONSTANT = -4, /**< a constant of the law is not finite or out of its bounds */
 };
 
@@ -79,8 +79,8 @@ MUST_USE enum maturity_status maturity_law_check(const struct maturity_law *law)
 double maturity_rate(const struct maturity_law *law, double temp_degc);
 
 /**
- * Rate of a law at a temperature, uncut: may be negative (temperature-time below its datum) or above
- * one. A `steps` law is 0 below its first row.
+ * Rate of a law at a temperature, uncut: may be negative (temperature-time below its datum) or
+ * above one. A `steps` law is 0 below its first row.
  *
  * @param[in] law        Checked law; borrowed.
  * @param[in] temp_degc  Temperature, degC.
@@ -104,8 +104,8 @@ double maturity_rate_uncut(const struct maturity_law *law, double temp_degc);
  *         -3 MATURITY_RANGE;  -4 MATURITY_CONSTANT. First fault in this order is reported.
  * Notes:   1) The standard's text is silent on temperatures below the datum; both readings are
  *             offered and neither is chosen here.
- *          2) Published datums differ (0, -10, -11, -11.7 degC): the figure means nothing without it.
- * Source:  [astm-c1074] eq. 1.
+ *          2) Published datums differ (0, -10, -11, -11.7 degC): the figure means nothing without
+ * it. Source:  [astm-c1074] eq. 1.
  */
 MUST_USE enum maturity_status maturity_temperature_time(const double *temp_degc, size_t n,
                                                         double step_h, double datum_degc,
