@@ -12,6 +12,7 @@
 #include <stdint.h>
 
 #include "base/status.h"
+#include "base/text.h"
 #include "compute/maturity.h"
 #include "model/ids.h"
 #include "model/job.h"
@@ -64,7 +65,24 @@
     X(FIRE_GAP_H, "fire.gap")                            /* 24 h between fires */                  \
     X(EVAPORATION_CAUTION_KGM2H, "evaporation.caution")  /* 0.5 */                                 \
     X(EVAPORATION_ACT_KGM2H, "evaporation.act")          /* 1.0 */                                 \
-    X(THIN_LINING_FACTOR, "thin-lining.factor")          /* 0.85 of the lining hours */
+    X(THIN_LINING_FACTOR, "thin-lining.factor")          /* 0.85 of the lining hours */            \
+    X(DAY_HALF_CREDIT, "day.half-credit")                /* 1/2 */                                 \
+    X(DAY_EARLY_DAYS, "day.early")                       /* 7 counted days: cold asks for a look */ \
+    X(DAY_LOOK_AFTER_H, "day.look-after")                /* 72 h without a reading: look */        \
+    X(LIFT_DAY_FT, "lift.day")                           /* 8 ft of chimney a day */               \
+    X(LIFT_FIRST_FT, "lift.first")                       /* 4 ft on a young bed */                 \
+    X(LIFT_FIRST_H, "lift.first-until")                  /* 24 h: a bed is young until then */     \
+    X(GATE_COLD_DEGC, "gate.cold")                       /* 40 F: no masonry below, no bag card */ \
+    X(GATE_GUST_MPS, "gate.gust")                        /* 25 mph */                              \
+    X(GATE_SCAFFOLD_GUST_MPS, "gate.scaffold-gust")      /* 20 mph */                              \
+    X(GATE_POUR_DEGC, "gate.pour-cold")                  /* 40 F: first nights need blankets */    \
+    X(GATE_POUR_RAIN_MM, "gate.pour-rain")               /* 0.1 in forecast ... */                 \
+    X(GATE_POUR_RAIN_H, "gate.pour-rain-ahead")          /* ... in the next 6 h */                 \
+    X(FIRE_STEP_BACK_OPEN_DAYS, "fire.step-back-outdoors") /* 14 days between fires */             \
+    X(FIRE_STEP_BACK_ROOM_DAYS, "fire.step-back-indoors") /* 30 days between fires */              \
+    X(DIURNAL_PEAK_LAG_H, "diurnal.peak-lag")            /* Parton & Logan a */                    \
+    X(DIURNAL_NIGHT_FALL, "diurnal.night-fall")          /* Parton & Logan b */                    \
+    X(DIURNAL_MIN_LAG_H, "diurnal.min-lag")              /* Parton & Logan c */
 #define RULEBOOK_ENUM_SETTING(name, id) SETTING_##name,
 enum setting { SETTING_LIST(RULEBOOK_ENUM_SETTING) SETTING_COUNT };
 extern const struct id_table setting_ids;
@@ -112,12 +130,19 @@ struct clock_rule {
     enum clock_kind kind;
     enum unit unit;
     struct maturity_law law; /**< set clocks; its stall is replaced by the bag's when `mortar` */
-    bool mortar;             /**< the stall is the bag minimum */
+    bool mortar;             /**< the stall is the bag minimum; law.stall_degc: without a card */
+    enum mark law_mark;      /**< standing of the law's shape and constants */
+    const char *law_source;  /**< NULL when it has none */
+    struct rule_number stall_degc; /**< the law's stall and its standing */
+    struct rule_number cap;        /**< the law's cap and its standing */
     enum clock_id other;     /**< CLOCK_KIND_EITHER; CLOCK_NONE else */
     struct clock_variant variants[CLOCK_VARIANTS_MAX];
     size_t variant_count;
     struct clock_start starts[CLOCK_STARTS_MAX];
     size_t start_count;
+    enum task once;   /**< the clock exists only once this is done; TASK_NONE: at its first start */
+    const char *name; /**< plain name, English */
+    const char *from; /**< what it starts from, in plain words: "the pour" */
     const char *says; /**< plain sentence, English, for `rulebook show` */
 };
 
@@ -156,10 +181,12 @@ struct task_link {
     enum task task;      /**< TASK_NONE for AFTER_CLOCK */
     enum clock_id clock; /**< CLOCK_NONE else */
     double wait_h;       /**< after: elapsed wait; within: the limit; 0 */
+    bool same_day;       /**< within: also not later than the named task's own civil day */
+    bool if_started;     /**< after-clock: a clock that never started does not hold this back */
     struct condition when[CONDITIONS_MAX];
     size_t when_count;   /**< all must hold; 0: always */
     enum mark mark;
-    const char *source;
+    const char *source;  /**< mark CP and no source for the plain order of the work */
 };
 
 #define WHO_LIST(X)                                                                                \
@@ -204,6 +231,10 @@ struct task_rule {
     bool outdoors;           /**< weather gate applies when the place is not indoor */
     bool makes_joints;       /**< leaves green joints: night-cover is due */
     bool no_undo;            /**< cannot be undone once done */
+    const char *hours_source; /**< NULL when it has none */
+    const char *name;        /**< plain name, English */
+    const char *check;       /**< what is looked at before going on */
+    const char *proof;       /**< what is kept */
 };
 
 struct rulebook {
@@ -230,6 +261,17 @@ struct rulebook {
 MUST_USE enum status rulebook_load(struct rulebook **out, const char *path, const char *sources,
                                    const struct rulebook *baseline, struct faults *faults);
 
+/**
+ * Read and check a shipped rulebook, data_dir()/schema/rulebook/<id>.json.
+ *
+ * @param[out] out      Own; free with rulebook_free. NULL on any status but OK.
+ * @param[in]  id       Lower-case letters, digits and `-` only.
+ * @param[in,out] faults All faults.
+ * Status: OK, INVALID (id or contents), NOT_FOUND, LIMIT, IO.
+ */
+MUST_USE enum status rulebook_load_shipped(struct rulebook **out, const char *id,
+                                           struct faults *faults);
+
 /** Free a rulebook; NULL is allowed. */
 void rulebook_free(struct rulebook *rulebook);
 
@@ -246,5 +288,13 @@ bool rulebook_holds(const struct condition *conditions, size_t count,
 /** The variant of a clock for these options; never NULL for a checked rulebook. */
 const struct clock_variant *rulebook_variant(const struct clock_rule *rule,
                                              const struct options *options);
+
+/**
+ * Every rule as a plain sentence with its mark and source, in sections.
+ *
+ * @param[in,out] text      Added to; the caller checks text_status.
+ * @param[in]     rulebook  Checked; borrowed.
+ */
+void rulebook_show(struct text *text, const struct rulebook *rulebook);
 
 #endif
