@@ -22,7 +22,8 @@ struct facts {
     const struct rulebook *rulebook;
     int64_t now_s;
     struct arena *arena;
-    const struct record *const *records; /**< ascending by at_s; equal instants in the order given */
+    const struct record *const
+        *records; /**< ascending by at_s; equal instants in the order given */
     size_t count;
 };
 
@@ -40,7 +41,6 @@ void facts_gather(struct facts *out, const struct job *job, const struct company
                   const struct rulebook *rulebook, int64_t now_s, struct arena *arena);
 
 /** Latest record of a kind (and task, unless TASK_NONE), or NULL. */
-const struct record *facts_latest(const struct facts *facts, enum record_kind kind,
-                                  enum task task);
+const struct record *facts_latest(const struct facts *facts, enum record_kind kind, enum task task);
 
 #endif

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * The planner's face: facts + rulebook + now -> plan. Pure: the same case and rulebook give the same
- * plan, byte for byte once printed. It takes memory from the arena only, reads no clock, file,
+ * The planner's face: facts + rulebook + now -> plan. Pure: the same case and rulebook give the
+ * same plan, byte for byte once printed. It takes memory from the arena only, reads no clock, file,
  * JSON or database.
  *
  * Reading order inside the folder: facts (which records count), history (how warm was it),

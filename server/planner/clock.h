@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Clocks: what has been earned at `now`, and when both conditions will hold. A clock is never a
+ * running timer; it is worked out again each time from its start record, the history of its part
+ * and the rule in force.
+ *
+ * clock_rule.c   which floor and target are in force for this job (blended, town, engineer,
+ * override) clock_set.c    clocks of warm hours: pad, joints, bed, lift, lining, and the moist cure
+ * clock_days.c   clocks of counted days: dry cure, facing, patches
+ */
+#ifndef EMBERWAIT_PLANNER_CLOCK_H
+#define EMBERWAIT_PLANNER_CLOCK_H
+
+#include "model/plan.h"
+#include "planner/facts.h"
+#include "planner/history.h"
+
+/** What all clocks of a job share: one view of the weather, one history a part, made when asked. */
+struct clocks {
+    const struct facts *facts;
+    struct weather_view weather;
+    struct history histories[PART_COUNT];
+    bool built[PART_COUNT];
+    struct clock_plan *plans; /**< [CLOCK_COUNT] room in the arena; only started clocks are kept */
+    size_t count;
+};
+
+/** The floor and target in force for one clock of one job. */
+struct clock_terms {
+    struct rule_number floor_h;
+    struct rule_number need;
+    const char *source; /**< sheet or rule the number comes from; NULL */
+    bool held_to_floor; /**< an engineer's figure lay below a CP or P minimum and was not taken */
+};
+
+/** Work out floor and target: default, blended, town, engineer, overridden, in this order. */
+void clock_terms_find(struct clock_terms *out, const struct facts *facts, enum clock_id clock);
+
+/** The same, with another target to begin from (a patch of 7 days); NAN: the rulebook's. */
+void clock_terms_from(struct clock_terms *out, const struct facts *facts, enum clock_id clock,
+                      double need_base);
+
+/** The history of a part, built on first use. */
+const struct history *clock_history(struct clocks *clocks, enum part part);
+
+/** Latest record that starts a clock, at or after `from_s`; NULL: not started. */
+const struct record *clock_start_record(const struct facts *facts, enum clock_id clock,
+                                        int64_t from_s);
+
+/** Latest `looked` with result redo of a part after an instant; NULL: none. */
+const struct record *clock_redo_after(const struct facts *facts, enum part part, int64_t after_s);
+
+/** First `looked` with no damage seen of a part after an instant; NULL: none. */
+const struct record *clock_look_after(const struct facts *facts, enum part part, int64_t after_s);
+
+/** Set crossing and opening, and the state that follows from them at now. */
+void clock_settle(struct clock_plan *plan, const struct facts *facts, int64_t crossing_s);
+
+/** Work out every clock of warm hours that has started. */
+void clock_set_all(struct clocks *clocks);
+
+/** Work out every clock of counted days that has started, and the struck ones. */
+void clock_days_all(struct clocks *clocks, struct job_plan *out);
+
+/** A new, zeroed plan for a clock; NULL when memory failed. */
+struct clock_plan *clock_new(struct clocks *clocks, enum clock_id clock, enum part part,
+                             int64_t start_s);
+
+#endif

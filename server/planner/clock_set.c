@@ -1,0 +1,425 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Why: clocks of warm hours. Credit is the integral of the rate over the constant pieces of the
+ * part's history, inside the times in which the clock was not stopped. The pad's clocks are stopped
+ * together by a freeze or a soaking before the first-frost limit and go on from the look.
+ */
+#include <math.h>
+
+#include "base/limits.h"
+#include "planner/clock.h"
+
+enum { HOUR_S = 3600 };
+#define CREDIT_SLACK 1e-9     /* warm hours: rounding of sums must not undo an exact 24 */
+#define CROSSING_SLACK_S 1e-3 /* seconds: the same, for the instant */
+#define FROST_SLACK_DEGC 1e-9
+
+/* The times a clock earns in: [from, until) each; the last one may be without end. */
+struct running {
+    int64_t (*spans)[2];
+    size_t count;
+    int64_t stopped_s; /* stopped at now since then; INSTANT_NONE */
+    bool soaked;
+};
+
+/* How one clock turns a piece into credit per hour. */
+struct earning {
+    enum clock_kind kind;
+    struct maturity_law law;
+    double moist_degc;
+    int64_t (*wet)[2]; /* moist cure: times kept wet */
+    size_t wet_count;
+};
+
+struct sum {
+    double have;        /* at now */
+    int64_t crossing_s; /* credit reaches the target; INSTANT_NONE */
+    int64_t silent_s;   /* nothing is known at now since then; INSTANT_NONE */
+    unsigned assumes;
+};
+
+static const struct facts *facts_of(const struct clocks *clocks) {
+    return clocks->facts;
+}
+
+static double rate_of(const struct earning *earning, const struct piece *piece) {
+    if (isnan(piece->temp_degc)) return 0;
+    if (earning->kind != CLOCK_KIND_MOIST) return maturity_rate(&earning->law, piece->temp_degc);
+    return piece->temp_degc + FROST_SLACK_DEGC >= earning->moist_degc ? 1 : 0;
+}
+
+/* Is the pad kept wet at an instant, and until when does that stay so? */
+static bool wet_at(const struct earning *earning, int64_t at_s, int64_t *until_s) {
+    for (size_t i = 0; i < earning->wet_count; i++) {
+        if (at_s < earning->wet[i][0]) {
+            if (earning->wet[i][0] < *until_s) *until_s = earning->wet[i][0];
+            return false;
+        }
+        if (at_s < earning->wet[i][1]) {
+            if (earning->wet[i][1] < *until_s) *until_s = earning->wet[i][1];
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Earn over [from_s, until_s) at a steady rate; note the crossing and what is had at now. */
+static void earn(struct sum *sum, double *credit, double rate, double need, int64_t now_s,
+                 int64_t from_s, int64_t until_s, unsigned assumes) {
+    double after = *credit + rate * (double)(until_s - from_s) / HOUR_S;
+    if (rate > 0 && sum->crossing_s == INSTANT_NONE && *credit < need - CREDIT_SLACK) {
+        if (until_s > now_s) sum->assumes |= assumes;
+        if (after >= need - CREDIT_SLACK) {
+            double seconds = (need - *credit) / rate * HOUR_S;
+            sum->crossing_s = from_s + (int64_t)ceil(seconds - CROSSING_SLACK_S);
+        }
+    }
+    if (from_s < now_s) {
+        int64_t seen_s = until_s < now_s ? until_s : now_s;
+        sum->have = *credit + rate * (double)(seen_s - from_s) / HOUR_S;
+    }
+    *credit = after;
+}
+
+static void note_silence(struct sum *sum, const struct piece *piece) {
+    if (!isnan(piece->temp_degc))
+        sum->silent_s = INSTANT_NONE;
+    else if (sum->silent_s == INSTANT_NONE)
+        sum->silent_s = piece->from_s;
+}
+
+/* Integrate one clock over the times it ran. After the history is settled nothing changes any more.
+ */
+static void integrate(struct sum *sum, const struct history *history, const struct running *running,
+                      const struct earning *earning, int64_t start_s, double need) {
+    *sum = (struct sum){.crossing_s = INSTANT_NONE, .silent_s = INSTANT_NONE};
+    if (isnan(need) || need <= CREDIT_SLACK) sum->crossing_s = start_s; /* a floor and no target */
+    double credit = 0;
+    int64_t settled_s = history->settled_s > start_s ? history->settled_s : start_s;
+    for (size_t i = 0; i < running->count; i++) {
+        int64_t from_s = running->spans[i][0], until_s = running->spans[i][1];
+        bool endless = until_s == INT64_MAX;
+        if (endless) until_s = settled_s + 1; /* one second of the settled state shows its rate */
+        struct history_walk walk;
+        struct piece piece;
+        history_walk_begin(&walk, history, from_s, until_s);
+        double rate = 0;
+        while (history_walk_next(&walk, &piece)) {
+            rate = rate_of(earning, &piece);
+            if (piece.from_s < history->now_s) note_silence(sum, &piece);
+            for (int64_t at_s = piece.from_s; at_s < piece.until_s;) {
+                int64_t stop_s = piece.until_s;
+                bool counts = earning->kind != CLOCK_KIND_MOIST || wet_at(earning, at_s, &stop_s);
+                earn(sum, &credit, counts ? rate : 0, need, history->now_s, at_s, stop_s,
+                     piece.span->assumes);
+                if (!counts && stop_s == piece.until_s) rate = 0;
+                at_s = stop_s;
+            }
+            if (sum->crossing_s != INSTANT_NONE && piece.until_s >= history->now_s) return;
+        }
+        if (endless && rate > 0 && sum->crossing_s == INSTANT_NONE && !isnan(need)) {
+            double seconds = (need - credit) / rate * HOUR_S;
+            if (seconds < (double)(INSTANT_MAX_S - until_s))
+                sum->crossing_s = until_s + (int64_t)ceil(seconds - CROSSING_SLACK_S);
+        }
+    }
+}
+
+/* --- the pad's stops -------------------------------------------------------------------------- */
+
+struct stop {
+    int64_t at_s; /* INSTANT_NONE: none up to now */
+    bool soaked;
+    double credit; /* warm hours when it came, or at now */
+};
+
+/* The next soaking of the pad after an instant, up to and including now. */
+static int64_t soaked_after(const struct facts *facts, int64_t after_s) {
+    for (size_t i = 0; i < facts->count; i++) {
+        const struct record *r = facts->records[i];
+        if (r->kind == RECORD_SOAKED && r->part == PART_PAD && r->at_s > after_s) return r->at_s;
+    }
+    return INSTANT_NONE;
+}
+
+/* The first freeze or soaking from `from_s` on, while the warm hours are below the limit. */
+static struct stop first_stop(const struct facts *facts, const struct history *history,
+                              const struct maturity_law *law, int64_t from_s, double credit,
+                              double limit) {
+    struct stop stop = {.at_s = INSTANT_NONE, .credit = credit};
+    const double frost_degc = rulebook_setting(facts->rulebook, SETTING_FROST_DEGC);
+    int64_t soaked_s = soaked_after(facts, from_s);
+    struct history_walk walk;
+    struct piece piece;
+    history_walk_begin(&walk, history, from_s, facts->now_s);
+    while (stop.credit < limit - CREDIT_SLACK && history_walk_next(&walk, &piece)) {
+        bool soaked = soaked_s != INSTANT_NONE && soaked_s < piece.until_s;
+        if (piece.frost_degc < frost_degc - FROST_SLACK_DEGC) {
+            stop.at_s = piece.from_s;
+            return stop;
+        }
+        double rate = isnan(piece.temp_degc) ? 0 : maturity_rate(law, piece.temp_degc);
+        if (soaked) {
+            double at = stop.credit + rate * (double)(soaked_s - piece.from_s) / HOUR_S;
+            if (at < limit - CREDIT_SLACK) {
+                stop = (struct stop){soaked_s, true, at};
+                return stop;
+            }
+            soaked_s = INSTANT_NONE; /* the limit was passed before it came */
+        }
+        stop.credit += rate * (double)(piece.until_s - piece.from_s) / HOUR_S;
+    }
+    if (soaked_s == facts->now_s && stop.credit < limit - CREDIT_SLACK)
+        stop = (struct stop){soaked_s, true, stop.credit};
+    return stop;
+}
+
+static double frost_limit(const struct facts *facts) {
+    double limit = rulebook_setting(facts->rulebook, SETTING_FROST_LIMIT);
+    if (facts->job->options.mix == MIX_BLENDED)
+        limit *= rulebook_setting(facts->rulebook, SETTING_BLENDED_FACTOR);
+    struct clock_terms terms;
+    clock_terms_find(&terms, facts, CLOCK_PAD_FIRST_FROST);
+    return terms.need.value > limit ? terms.need.value : limit;
+}
+
+/* Append [from, until) to the times a clock earns in. */
+static void running_add(struct running *running, int64_t from_s, int64_t until_s) {
+    running->spans[running->count][0] = from_s;
+    running->spans[running->count][1] = until_s;
+    running->count++;
+}
+
+static bool running_room(struct running *running, const struct facts *facts) {
+    *running = (struct running){.stopped_s = INSTANT_NONE};
+    running->spans = arena_take(facts->arena, facts->count + 2, sizeof *running->spans);
+    return running->spans != NULL;
+}
+
+static bool pad_running(struct running *running, struct clocks *clocks, int64_t pour_s) {
+    const struct facts *facts = facts_of(clocks);
+    if (!running_room(running, facts)) return false;
+    const struct history *history = clock_history(clocks, PART_PAD);
+    const struct maturity_law *law = &facts->rulebook->clocks[CLOCK_PAD_FIRST_FROST].law;
+    const double limit = frost_limit(facts);
+    int64_t from_s = pour_s;
+    double credit = 0;
+    for (;;) {
+        struct stop stop = first_stop(facts, history, law, from_s, credit, limit);
+        running_add(running, from_s, stop.at_s == INSTANT_NONE ? INT64_MAX : stop.at_s);
+        if (stop.at_s == INSTANT_NONE) return true;
+        const struct record *look = clock_look_after(facts, PART_PAD, stop.at_s);
+        if (look == NULL) {
+            running->stopped_s = stop.at_s;
+            running->soaked = stop.soaked;
+            return true;
+        }
+        from_s = look->at_s;
+        credit = stop.credit;
+    }
+}
+
+/* --- mortar ----------------------------------------------------------------------------------- */
+
+static const struct record *bag_in_use(const struct facts *facts, int64_t start_s) {
+    const struct record *bag = NULL;
+    for (size_t i = 0; i < facts->count && facts->records[i]->at_s <= start_s; i++) {
+        const struct record *r = facts->records[i];
+        if (r->kind == RECORD_BAG && !isnan(r->bag_min_degc)) bag = r;
+    }
+    return bag;
+}
+
+/* Polymer mortar below its bag minimum in the first 24 h: the film never forms. */
+static bool joints_running(struct running *running, struct clocks *clocks, enum part part,
+                           int64_t start_s, const struct record *bag) {
+    const struct facts *facts = facts_of(clocks);
+    if (!running_room(running, facts)) return false;
+    if (bag == NULL || bag->mortar != MORTAR_POLYMER) {
+        running_add(running, start_s, INT64_MAX);
+        return true;
+    }
+    int64_t watch_s =
+        start_s + (int64_t)(rulebook_setting(facts->rulebook, SETTING_MORTAR_POLYMER_H) * HOUR_S);
+    if (watch_s > facts->now_s) watch_s = facts->now_s;
+    int64_t from_s = start_s;
+    for (;;) {
+        struct history_walk walk;
+        struct piece piece;
+        int64_t cold_s = INSTANT_NONE;
+        history_walk_begin(&walk, clock_history(clocks, part), from_s, watch_s);
+        while (cold_s == INSTANT_NONE && history_walk_next(&walk, &piece)) {
+            double lowest = fmin(piece.temp_degc, piece.span->cap_degc); /* fmin passes over NAN */
+            if (lowest < bag->bag_min_degc - FROST_SLACK_DEGC) cold_s = piece.from_s;
+        }
+        running_add(running, from_s, cold_s == INSTANT_NONE ? INT64_MAX : cold_s);
+        if (cold_s == INSTANT_NONE) return true;
+        const struct record *look = clock_look_after(facts, part, cold_s);
+        if (look == NULL) {
+            running->stopped_s = cold_s;
+            return true;
+        }
+        from_s = look->at_s;
+    }
+}
+
+/* --- one clock -------------------------------------------------------------------------------- */
+
+/* Someone took the job over and vouches for it: the floor still has to run. */
+static void accept(struct clock_plan *plan, const struct facts *facts, int64_t *crossing_s) {
+    int64_t floor_s = plan->start_s + (int64_t)llround(plan->floor_h * HOUR_S);
+    for (size_t i = 0; i < facts->count; i++) {
+        const struct record *r = facts->records[i];
+        if (r->kind != RECORD_ACCEPTED || r->clock != plan->clock || r->at_s < plan->start_s)
+            continue;
+        int64_t at_s = r->at_s > floor_s ? r->at_s : floor_s;
+        if (*crossing_s != INSTANT_NONE && *crossing_s <= at_s) return;
+        *crossing_s = at_s;
+        plan->accepted = r;
+        plan->assumes = ASSUME_ACCEPTED;
+        return;
+    }
+}
+
+static int64_t both(const struct clock_plan *plan, int64_t credit_s) {
+    if (credit_s == INSTANT_NONE) return INSTANT_NONE;
+    int64_t floor_s = plan->start_s + (int64_t)llround(plan->floor_h * HOUR_S);
+    return credit_s > floor_s ? credit_s : floor_s;
+}
+
+/* `begun_s`: a redo after it ends the clock (for the pad: the pour, whatever the clock's own
+ * start). */
+static void finish(struct clock_plan *plan, struct clocks *clocks, const struct running *running,
+                   const struct sum *sum, int64_t begun_s, int64_t crossing_s) {
+    const struct facts *facts = facts_of(clocks);
+    plan->have = sum->have;
+    plan->assumes = crossing_s != INSTANT_NONE && crossing_s > facts->now_s ? sum->assumes : 0;
+    plan->last_reading = clock_history(clocks, plan->part)->last_reading;
+    plan->no_reading_since_s = sum->silent_s;
+    if (clock_redo_after(facts, plan->part, begun_s) != NULL) {
+        plan->state = CLOCK_STATE_ENDED;
+        return;
+    }
+    if (running->stopped_s != INSTANT_NONE) {
+        plan->state = CLOCK_STATE_CHECK_IT;
+        plan->stopped_s = running->stopped_s;
+        plan->stopped_by_soaking = running->soaked;
+        return;
+    }
+    accept(plan, facts, &crossing_s);
+    clock_settle(plan, facts, crossing_s);
+}
+
+static struct earning earning_of(const struct facts *facts, enum clock_id clock) {
+    const struct clock_rule *rule = &facts->rulebook->clocks[clock];
+    return (struct earning){.kind = rule->kind,
+                            .law = rule->law,
+                            .moist_degc = rulebook_setting(facts->rulebook, SETTING_MOIST_DEGC)};
+}
+
+static void plain_clock(struct clocks *clocks, enum clock_id clock, const struct running *running,
+                        int64_t start_s, const struct record *bag) {
+    const struct facts *facts = facts_of(clocks);
+    const struct clock_rule *rule = &facts->rulebook->clocks[clock];
+    struct clock_plan *plan = clock_new(clocks, clock, rule->part, start_s);
+    if (plan == NULL) return;
+    struct earning earning = earning_of(facts, clock);
+    if (rule->mortar)
+        earning.law.stall_degc = bag != NULL
+                                     ? bag->bag_min_degc
+                                     : rulebook_setting(facts->rulebook, SETTING_MORTAR_STALL_DEGC);
+    struct sum sum;
+    integrate(&sum, clock_history(clocks, rule->part), running, &earning, start_s, plan->need);
+    finish(plan, clocks, running, &sum, start_s, both(plan, sum.crossing_s));
+}
+
+/* --- moist cure ------------------------------------------------------------------------------- */
+
+static bool wet_on(const struct record *r) {
+    return r->kind == RECORD_WET_COVER_ON ||
+           ((r->kind == RECORD_DONE || r->kind == RECORD_STARTED) && r->task == TASK_PAD_PROTECT);
+}
+
+/* Times the pad was kept wet since the pour; the start is the first of them. */
+static bool wet_times(struct earning *earning, const struct facts *facts, int64_t pour_s) {
+    earning->wet = arena_take(facts->arena, facts->count + 1, sizeof *earning->wet);
+    if (earning->wet == NULL) return false;
+    bool on = false;
+    for (size_t i = 0; i < facts->count; i++) {
+        const struct record *r = facts->records[i];
+        if (r->at_s < pour_s) continue;
+        if (wet_on(r) && !on) {
+            earning->wet[earning->wet_count][0] = r->at_s;
+            earning->wet[earning->wet_count++][1] = INT64_MAX;
+            on = true;
+        } else if (r->kind == RECORD_WET_COVER_OFF && on) {
+            earning->wet[earning->wet_count - 1][1] = r->at_s;
+            on = false;
+        }
+    }
+    return earning->wet_count > 0;
+}
+
+static const struct clock_plan *moist_clock(struct clocks *clocks, const struct running *running,
+                                            int64_t pour_s) {
+    const struct facts *facts = facts_of(clocks);
+    struct earning earning = earning_of(facts, CLOCK_PAD_MOIST_CURE);
+    if (!wet_times(&earning, facts, pour_s)) return NULL;
+    struct clock_plan *plan = clock_new(clocks, CLOCK_PAD_MOIST_CURE, PART_PAD, earning.wet[0][0]);
+    if (plan == NULL) return NULL;
+    struct sum sum;
+    integrate(&sum, clock_history(clocks, PART_PAD), running, &earning, plan->start_s, plan->need);
+    finish(plan, clocks, running, &sum, pour_s, both(plan, sum.crossing_s));
+    if (plan->state == CLOCK_STATE_RUNNING && plan->crossing_s != INSTANT_NONE)
+        plan->assumes |= ASSUME_WET_COVER_STAYS;
+    return plan;
+}
+
+/* Facing may come at the moist cure, or after 14 days and enough warm hours, whichever is first. */
+static void facing_ready_clock(struct clocks *clocks, const struct running *running, int64_t pour_s,
+                               const struct clock_plan *moist) {
+    struct clock_plan *plan = clock_new(clocks, CLOCK_PAD_FACING_READY, PART_PAD, pour_s);
+    if (plan == NULL) return;
+    struct earning earning = earning_of(facts_of(clocks), CLOCK_PAD_FACING_READY);
+    struct sum sum;
+    integrate(&sum, clock_history(clocks, PART_PAD), running, &earning, pour_s, plan->need);
+    int64_t crossing_s = both(plan, sum.crossing_s);
+    if (moist != NULL && moist->crossing_s != INSTANT_NONE &&
+        (crossing_s == INSTANT_NONE || moist->crossing_s < crossing_s)) {
+        crossing_s = moist->crossing_s;
+        sum.assumes = moist->assumes;
+    }
+    finish(plan, clocks, running, &sum, pour_s, crossing_s);
+}
+
+static void pad_clocks(struct clocks *clocks) {
+    const struct record *pour =
+        clock_start_record(facts_of(clocks), CLOCK_PAD_BUILD_ON, INSTANT_NONE);
+    struct running running;
+    if (pour == NULL || !pad_running(&running, clocks, pour->at_s)) return;
+    static const enum clock_id plain[] = {CLOCK_PAD_STRIP, CLOCK_PAD_FIRST_FROST,
+                                          CLOCK_PAD_BUILD_ON, CLOCK_PAD_CHIMNEY_LOAD};
+    for (size_t i = 0; i < sizeof plain / sizeof *plain; i++)
+        plain_clock(clocks, plain[i], &running, pour->at_s, NULL);
+    const struct clock_plan *moist = moist_clock(clocks, &running, pour->at_s);
+    facing_ready_clock(clocks, &running, pour->at_s, moist);
+}
+
+static void mortar_clock(struct clocks *clocks, enum clock_id clock) {
+    const struct facts *facts = facts_of(clocks);
+    const struct record *start = clock_start_record(facts, clock, INSTANT_NONE);
+    if (start == NULL) return;
+    const struct record *bag = bag_in_use(facts, start->at_s);
+    const struct record *watched = clock == CLOCK_JOINTS_EARLY ? bag : NULL;
+    struct running running;
+    enum part part = facts->rulebook->clocks[clock].part;
+    if (!joints_running(&running, clocks, part, start->at_s, watched)) return;
+    plain_clock(clocks, clock, &running, start->at_s, bag);
+}
+
+void clock_set_all(struct clocks *clocks) {
+    pad_clocks(clocks);
+    static const enum clock_id mortar[] = {CLOCK_JOINTS_EARLY, CLOCK_BED_SET, CLOCK_LIFT_NEXT,
+                                           CLOCK_LINING_EARLY};
+    for (size_t i = 0; i < sizeof mortar / sizeof *mortar; i++) mortar_clock(clocks, mortar[i]);
+}

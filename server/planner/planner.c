@@ -1,0 +1,97 @@
+/* SPDX-License-Identifier: MIT */
+/* Why: the order of the steps; see planner.h. Each step reads what the ones before it found. */
+#include "planner/planner.h"
+
+#include "planner/cautions.h"
+#include "planner/clock.h"
+#include "planner/facts.h"
+#include "planner/fire.h"
+#include "planner/history.h"
+#include "planner/network.h"
+
+enum { HOUR_S = 3600, WEATHER_BEFORE_H = 24 * 6 /**< rain before day 0 passes on to day 1 */ };
+
+/* First instant any clock of the job can ask the weather for. */
+static int64_t first_asked_s(const struct facts *facts) {
+    int64_t first_s = facts->now_s;
+    for (size_t i = 0; i < facts->count; i++) {
+        const struct record *r = facts->records[i];
+        bool begins = false;
+        for (int c = 0; c < CLOCK_COUNT && !begins; c++) {
+            const struct clock_rule *rule = &facts->rulebook->clocks[c];
+            for (size_t k = 0; k < rule->start_count && !begins; k++)
+                begins = rule->starts[k].kind == r->kind &&
+                         (rule->starts[k].task == TASK_NONE || rule->starts[k].task == r->task);
+        }
+        if (!begins) continue;
+        first_s = r->at_s < first_s ? r->at_s : first_s;
+        break; /* records ascend */
+    }
+    return first_s - (int64_t)WEATHER_BEFORE_H * HOUR_S;
+}
+
+static void note_parts(struct job_plan *out, const struct clocks *clocks) {
+    for (int p = 0; p < PART_COUNT; p++) {
+        struct part_plan *part = &out->parts[p];
+        part->part = (enum part)p;
+        if (!clocks->built[p]) continue;
+        const struct history *history = &clocks->histories[p];
+        struct history_walk walk;
+        struct piece piece;
+        history_walk_begin(&walk, history, history->now_s, history->now_s + 1);
+        part->used = true;
+        part->last_reading = history->last_reading;
+        part->place = history->place;
+        part->temp_now_degc = history_walk_next(&walk, &piece) ? piece.temp_degc : 0;
+    }
+}
+
+enum status planner_job(struct job_plan *out, const struct job *job, const struct company *company,
+                        const struct rulebook *rulebook, int64_t now_s, struct arena *arena) {
+    *out = (struct job_plan){.job = job};
+    struct facts *facts = ARENA_TAKE(arena, 1, struct facts);
+    struct clocks *clocks = ARENA_TAKE(arena, 1, struct clocks);
+    if (facts == NULL || clocks == NULL) return STATUS_LIMIT;
+    facts_gather(facts, job, company, rulebook, now_s, arena);
+    clocks->facts = facts;
+    clocks->plans = ARENA_TAKE(arena, CLOCK_COUNT, struct clock_plan);
+    struct caution_list cautions = {ARENA_TAKE(arena, CAUTIONS_ROOM, struct caution), 0};
+    history_weather(&clocks->weather, facts, first_asked_s(facts), NULL, 0);
+    clock_set_all(clocks);
+    clock_days_all(clocks, out);
+    out->clocks = clocks->plans;
+    out->clock_count = clocks->count;
+    fire_plan_find(out, facts);
+    cautions_find(&cautions, clocks, out);
+    out->cautions = cautions.items;
+    out->caution_count = cautions.count;
+    network_plan(out, facts);
+    cautions.count += network_cautions(cautions.items + cautions.count,
+                                       CAUTIONS_ROOM - cautions.count, out, facts);
+    out->caution_count = cautions.count;
+    note_parts(out, clocks);
+    return arena_failed(arena) ? STATUS_LIMIT : STATUS_OK;
+}
+
+enum status planner_run(const struct plan **out, const struct casefile *casefile,
+                        const struct rulebook *rulebook, struct arena *arena) {
+    *out = NULL;
+    struct plan *plan = ARENA_TAKE(arena, 1, struct plan);
+    struct job_plan *jobs = ARENA_TAKE(arena, casefile->job_count, struct job_plan);
+    struct crew_plan *crews = ARENA_TAKE(arena, casefile->company.crew_count, struct crew_plan);
+    if (plan == NULL || jobs == NULL || crews == NULL) return STATUS_LIMIT;
+    for (size_t i = 0; i < casefile->job_count; i++) {
+        enum status status = planner_job(&jobs[i], &casefile->jobs[i], &casefile->company, rulebook,
+                                         casefile->now_s, arena);
+        if (status != STATUS_OK) return status;
+    }
+    for (size_t i = 0; i < casefile->company.crew_count; i++)
+        crews[i].crew = &casefile->company.crews[i];
+    *plan = (struct plan){.casefile = casefile,
+                          .jobs = jobs,
+                          .job_count = casefile->job_count,
+                          .crews = crews,
+                          .crew_count = casefile->company.crew_count};
+    *out = plan;
+    return STATUS_OK;
+}
