@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * What a page is made from, and the pages. A page is a pure function of its model: it appends one
+ * whole HTML document to a text and asks nobody for anything, so that the same model gives the same
+ * bytes and a test can hold them. Everything is escaped; there is no inline script or style, and
+ * each page does its job with no JavaScript at all. After a page, check text_status.
+ */
+#ifndef EMBERWAIT_VIEWS_PAGE_H
+#define EMBERWAIT_VIEWS_PAGE_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include "base/status.h"
+#include "base/text.h"
+#include "model/plan.h"
+#include "views/form.h"
+#include "views/words.h"
+
+enum {
+    PAGE_SEED_BYTES = 16,
+    PAGE_BYTES_MAX = 4 << 20, /**< a good limit for the text of a page: `TEXT_UP_TO(PAGE_BYTES_MAX)` */
+};
+
+/** A form that was refused: shown again with what was typed and what was wrong. */
+struct form_echo {
+    const char *form; /**< the posted field `form`, e.g. "reading" */
+    const char *job_id;
+    const struct form_field *fields;
+    size_t field_count;
+    const struct fault *faults; /**< path = name of a field */
+    size_t fault_count;
+};
+
+/** What every page needs. All pointers are borrowed for the call. */
+struct page {
+    const struct words *words;     /**< the language of the page */
+    int64_t now_s;                 /**< "as of": the `now` of the plan */
+    const struct company *company; /**< its zone shows the as-of time; its phone is shown */
+    const char *base_url; /**< scheme and host for links on paper, no slash at the end; NULL: none */
+    const char *path;     /**< path of this page, for the language switch and the way back */
+    const char *csrf;     /**< put into every form as `csrf`; NULL: not put */
+    bool forms;           /**< false: the page is shown without its forms */
+    unsigned char form_seed[PAGE_SEED_BYTES]; /**< fresh random bytes: makes the forms' record ids */
+    const struct form_echo *echo; /**< NULL: no form was refused */
+    enum word notice;             /**< WORD_COUNT: none; e.g. WORD_PAGE_SENT after a redirect */
+};
+
+/** A computed fire date that moved, for the morning page. */
+struct date_change {
+    const struct job_plan *job;
+    int32_t was_day; /**< DAY_NONE: none */
+    int32_t now_day; /**< DAY_NONE: none */
+};
+
+/** Links that are handed out; NULL: there is none, or it was switched off. */
+struct job_links {
+    const char *crew_token;
+    const char *home_token;
+};
+
+/**
+ * The owner's morning page, `GET /`.
+ *
+ * @param[in,out] out   Appended to.
+ * @param[in] page      Model; its forms are not used here.
+ * @param[in] plan      All open jobs; jobs without a crew or a station are fine.
+ * @param[in] changes   Dates that moved since yesterday evening, [change_count]; may be NULL.
+ * @param[in] change_count  Their number.
+ */
+void html_yard(struct text *out, const struct page *page, const struct plan *plan,
+               const struct date_change *changes, size_t change_count);
+
+/** One job with its tasks, waits, days, records and forms, `GET /jobs/{id}`. Links may be NULL. */
+void html_job(struct text *out, const struct page *page, const struct plan *plan,
+              const struct job_plan *job, const struct job_links *links);
+
+/** A crew's day, `GET /c/{token}`. Forms post to /c/{token}/records with a field `job`. */
+void html_crew(struct text *out, const struct page *page, const struct plan *plan,
+               const struct crew *crew, const char *token);
+
+/**
+ * The homeowner's page, `GET /h/{token}`. It shows the date the owner agreed, and that only while
+ * the plan still supports it; never an address, a computed date or another customer.
+ */
+void html_home(struct text *out, const struct page *page, const struct job_plan *job);
+
+/**
+ * The do-not-light tag, `GET /jobs/{id}/tag`: both languages, no date, the phone large.
+ *
+ * @param[in] second      Words of the other language.
+ * @param[in] home_token  NULL: no code is printed. A code also needs page->base_url.
+ */
+void html_tag(struct text *out, const struct page *page, const struct words *second,
+              const struct job_plan *job, const char *home_token);
+
+/** One page of paper for a crew (`GET /c/{token}/sheet`) or, crew NULL, for one job (day-sheet). */
+void html_day_sheet(struct text *out, const struct page *page, const struct plan *plan,
+                    const struct crew *crew, const struct job_plan *job);
+
+/** What is shown when something could not be done. `fault` may be NULL. */
+void html_problem(struct text *out, const struct page *page, enum status status,
+                  const struct fault *fault);
+
+/** The owner's door, `GET /sign-in`: posts `key` to /sign-in; `wrong` says the last one was. */
+void html_sign_in(struct text *out, const struct page *page, bool wrong);
+
+#endif

@@ -1,0 +1,164 @@
+/* SPDX-License-Identifier: MIT */
+/* Why: see says.h. */
+#include "views/says.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* The tail of a sentence: "; " before it, unless it is the first piece. */
+static void joined(struct text *out, size_t begin)
+{
+    if (out->length > begin) text_add_z(out, "; ");
+}
+
+struct phrase says_degrees(double temp_degc)
+{
+    struct phrase phrase = {""};
+    if (!isfinite(temp_degc)) return phrase;
+    double degf = temp_degc * 1.8 + 32.0;
+    double whole = floor(degf + 0.5);
+    /* -0 would print as "-0" */
+    snprintf(phrase.z, sizeof phrase.z, "%.0f\u00b0F", whole == 0.0 ? 0.0 : whole);
+    return phrase;
+}
+
+struct phrase says_figure(double value)
+{
+    struct phrase phrase = {""};
+    if (!isfinite(value)) return phrase;
+    double tenths = floor(value * 10.0 + 1e-9);
+    bool whole = fmod(tenths, 10.0) == 0.0;
+    snprintf(phrase.z, sizeof phrase.z, whole ? "%.0f" : "%.1f", tenths / 10.0);
+    return phrase;
+}
+
+void says_have_need(struct text *out, const struct words *words, double have, double need,
+                    enum unit unit)
+{
+    struct phrase h = says_figure(have);
+    struct phrase n = says_figure(need);
+    WORDS_SAY(out, words, WORD_FIGURES_OF, {"have", h.z}, {"need", n.z},
+              {"unit", words_of(words, WORD_SET_UNIT, (int)unit)});
+}
+
+/* Reasons whose sentence already holds the time. */
+static bool says_until_itself(enum reason_kind kind)
+{
+    return kind == REASON_CLOCK || kind == REASON_CREW_DAY || kind == REASON_DRIVE ||
+           kind == REASON_HELD_DATE;
+}
+
+/* A counted-day clock ends at a midnight: the day is what counts. */
+static struct phrase until_of(const struct when *when, const struct reason *reason)
+{
+    if (reason->unit == UNIT_COUNTED_DAY && isfinite(reason->need))
+        return when_date_of(when, reason->until_s);
+    return when_day_time(when, reason->until_s);
+}
+
+void says_reason(struct text *out, const struct when *when, const struct reason *reason)
+{
+    size_t begin = out->length;
+    struct phrase until = until_of(when, reason);
+    const char *task =
+        reason->task == TASK_NONE ? "" : words_of(when->words, WORD_SET_TASK, (int)reason->task);
+    const char *clock =
+        reason->clock == CLOCK_NONE ? "" : words_of(when->words, WORD_SET_CLOCK, (int)reason->clock);
+    const struct word_arg args[] = {{"until", until.z}, {"task", task}, {"clock", clock}};
+    enum reason_kind kind = reason->kind;
+    if (kind == REASON_CLOCK && reason->until_s == INSTANT_NONE) kind = REASON_CLOCK_UNKNOWN;
+    words_fill(out, words_of(when->words, WORD_SET_REASON, (int)kind), args, 3);
+    if (!says_until_itself(kind) && reason->until_s != INSTANT_NONE &&
+        reason->until_s > when->now_s) {
+        joined(out, begin);
+        WORDS_SAY(out, when->words, WORD_REASON_UNTIL, {"until", until.z});
+    }
+    if (isfinite(reason->have) && isfinite(reason->need)) {
+        joined(out, begin);
+        says_have_need(out, when->words, reason->have, reason->need, reason->unit);
+    }
+    if (isfinite(reason->floor_h) && reason->floor_h > 0) {
+        struct phrase floor_h = says_figure(reason->floor_h);
+        joined(out, begin);
+        WORDS_SAY(out, when->words, WORD_FIGURES_FLOOR, {"floor", floor_h.z});
+    }
+}
+
+void says_standing(struct text *out, const struct when *when, enum mark mark, const char *source)
+{
+    if (mark == MARK_NONE) return;
+    text_add_z(out, words_of(when->words, WORD_SET_MARK, (int)mark));
+    if (source == NULL) return;
+    text_add_z(out, ", ");
+    WORDS_SAY(out, when->words, WORD_PAGE_SOURCE, {"source", source});
+}
+
+void says_caution(struct text *out, const struct when *when, const struct caution *caution)
+{
+    struct phrase time = when_day_time(when, caution->at_s);
+    struct phrase value = says_degrees(caution->value);
+    const char *task =
+        caution->task == TASK_NONE ? "" : words_of(when->words, WORD_SET_TASK, (int)caution->task);
+    const char *quantity = caution->quantity == QUANTITY_NONE
+                               ? ""
+                               : words_of(when->words, WORD_SET_QUANTITY, (int)caution->quantity);
+    const struct word_arg args[] = {
+        {"time", time.z}, {"value", value.z}, {"task", task}, {"quantity", quantity}};
+    struct text says = TEXT_UP_TO(2000);
+    if (caution->caution == CAUTION_NO_READING && caution->at_s == INSTANT_NONE) {
+        text_add_z(&says, words_get(when->words, WORD_SAYS_NO_READING_EVER));
+    } else {
+        words_fill(&says, words_of(when->words, WORD_SET_CAUTION, (int)caution->caution), args, 4);
+    }
+    if (caution->part == PART_NONE) {
+        text_add_z(out, text_z(&says));
+    } else {
+        struct text part = TEXT_UP_TO(200);
+        text_add_z(&part, words_of(when->words, WORD_SET_PART, (int)caution->part));
+        if (part.length > 0 && part.data[0] >= 'a' && part.data[0] <= 'z')
+            part.data[0] = (char)(part.data[0] - 'a' + 'A');
+        WORDS_SAY(out, when->words, WORD_SAYS_PLACE, {"place", text_z(&part)},
+                  {"says", text_z(&says)});
+        text_free(&part);
+    }
+    text_free(&says);
+}
+
+const char *says_assume(const struct words *words, enum assume assume)
+{
+    for (int bit = 0; bit < (int)assume_word_ids.count; bit++) {
+        if ((unsigned)assume == 1u << bit) return words_of(words, WORD_SET_ASSUME, bit);
+    }
+    REQUIRE(!"one assume bit");
+    return NULL;
+}
+
+void says_assumes(struct text *out, const struct when *when, unsigned assumes)
+{
+    size_t begin = out->length;
+    for (unsigned bit = 0; bit < assume_word_ids.count; bit++) {
+        if ((assumes & (1u << bit)) == 0) continue;
+        joined(out, begin);
+        text_add_z(out, words_of(when->words, WORD_SET_ASSUME, (int)bit));
+    }
+}
+
+const char *says_day_reason(const struct words *words, enum day_reason reason)
+{
+    return words_of(words, WORD_SET_DAY, (int)reason);
+}
+
+const char *says_state(const struct words *words, enum task_state state)
+{
+    return words_of(words, WORD_SET_STATE, (int)state);
+}
+
+void says_fire_blocks(struct text *out, const struct words *words, unsigned blocked_by)
+{
+    size_t begin = out->length;
+    for (unsigned bit = 0; bit < block_word_ids.count; bit++) {
+        if ((blocked_by & (1u << bit)) == 0) continue;
+        if (out->length > begin) text_add_byte(out, ' ');
+        text_add_z(out, words_of(words, WORD_SET_BLOCK, (int)bit));
+    }
+}
