@@ -37,7 +37,8 @@ MUST_USE enum status instant_parse(int64_t *out_s, const char *text, size_t leng
  * Write an instant with the offset its zone has then.
  *
  * @param[out] out   `2026-10-24T10:00:00-06:00`, or `...Z` without a zone.
- * @param[in]  at_s  INSTANT_MIN_S..INSTANT_MAX_S, a day more on either side is written too.
+ * @param[in]  at_s  Any instant of the years 0..9999 but their first and last two days: what is
+ *                   worked out may lie past what can be read.
  * @param[in]  zone  NULL: UTC, written Z. An offset with odd seconds (Monrovia until 1972) is
  *                   written in whole minutes, the instant stays the same.
  */

@@ -61,9 +61,9 @@ void json_put_fixed(struct json *json, const char *key, double value, int decima
 void json_put_bool(struct json *json, const char *key, bool value);
 /** null. */
 void json_put_null(struct json *json, const char *key);
-/** An instant in a zone (NULL: UTC). */
+/** An instant in a zone (NULL: UTC); INT64_MIN, no instant: null. */
 void json_put_instant(struct json *json, const char *key, int64_t at_s, const struct zone *zone);
-/** A date `YYYY-MM-DD` of a day since 1970-01-01. */
+/** A date `YYYY-MM-DD` of a day since 1970-01-01; INT32_MIN, no day: null. */
 void json_put_date(struct json *json, const char *key, int32_t day);
 /** One whole JSON value that is already text, e.g. a stored body. Not checked. */
 void json_put_raw(struct json *json, const char *key, const char *bytes, size_t length);

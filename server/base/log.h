@@ -25,7 +25,7 @@ enum log_level { LOG_ERROR, LOG_WARNING, LOG_INFO, LOG_DEBUG, LOG_LEVEL_COUNT };
 
 enum {
     LOG_LINE_MAX = 2048, /**< bytes of a line with its newline; a longer one ends in ` cut=true` */
-    LOG_VALUE_MAX = 512, /**< bytes taken of one value; a longer one ends in `...` */
+    LOG_VALUE_MAX = 400, /**< bytes taken of one value; four times as many fit a line */
 };
 
 /** One `key=value`. Make it with log_text, log_bytes or log_number; a NULL key ends a list. */

@@ -68,9 +68,9 @@ void text_json_z(struct text *text, const char *z);
 void text_json_number(struct text *text, double value);
 /** Add a number with `decimals` (0..9) decimals, half away from zero; not finite: `null`. */
 void text_json_fixed(struct text *text, double value, int decimals);
-/** Add an instant as a JSON string in a zone (NULL: UTC). */
+/** Add an instant as a JSON string in a zone (NULL: UTC); INT64_MIN, no instant: `null`. */
 void text_json_instant(struct text *text, int64_t at_s, const struct zone *zone);
-/** Add a day since 1970-01-01 as a JSON string `YYYY-MM-DD`. */
+/** Add a day since 1970-01-01 as a JSON string `YYYY-MM-DD`; INT32_MIN, no day: `null`. */
 void text_json_date(struct text *text, int32_t day);
 
 /** Add text for HTML, in elements and quoted attributes: & < > " ' escaped, bad UTF-8 U+FFFD. */
