@@ -354,8 +354,7 @@ enum status field_read(const struct intake *intake, const struct spot *place,
         return STATUS_OK;
     case FIELD_JSON: return STATUS_OK;
     }
-    REQUIRE(!"a type of the list");
-    return STATUS_INVALID;
+    status_abort(__FILE__, __LINE__, "a type of the list");
 }
 
 /* --- an object ------------------------------------------------------------------------------- */
