@@ -10,12 +10,14 @@
 enum { HOUR_S = 3600 };
 #define SLACK_DEGC 1e-9
 
-void cautions_add(struct caution_list *list, struct caution caution) {
+void cautions_add(struct caution_list *list, struct caution caution)
+{
     if (list->items == NULL || list->count >= CAUTIONS_ROOM) return;
     list->items[list->count++] = caution;
 }
 
-static struct caution about(enum caution_id id, enum part part, int64_t at_s, double value) {
+static struct caution about(enum caution_id id, enum part part, int64_t at_s, double value)
+{
     return (struct caution){.caution = id,
                             .part = part,
                             .task = TASK_NONE,
@@ -24,7 +26,8 @@ static struct caution about(enum caution_id id, enum part part, int64_t at_s, do
                             .quantity = QUANTITY_NONE};
 }
 
-static const struct clock_plan *find(const struct job_plan *plan, enum clock_id id) {
+static const struct clock_plan *find(const struct job_plan *plan, enum clock_id id)
+{
     for (size_t i = 0; i < plan->clock_count; i++)
         if (plan->clocks[i].clock == id) return &plan->clocks[i];
     return NULL;
@@ -32,7 +35,8 @@ static const struct clock_plan *find(const struct job_plan *plan, enum clock_id 
 
 /* Frost is forecast before the first-frost limit is reached: the hour, and how cold. */
 static void frost_ahead(struct caution_list *list, struct clocks *clocks,
-                        const struct job_plan *plan) {
+                        const struct job_plan *plan)
+{
     const struct clock_plan *clock = find(plan, CLOCK_PAD_FIRST_FROST);
     if (clock == NULL || clock->state != CLOCK_STATE_RUNNING) return;
     const struct facts *facts = clocks->facts;
@@ -49,7 +53,8 @@ static void frost_ahead(struct caution_list *list, struct clocks *clocks,
     }
 }
 
-static void stopped(struct caution_list *list, const struct job_plan *plan) {
+static void stopped(struct caution_list *list, const struct job_plan *plan)
+{
     const struct clock_plan *pad = find(plan, CLOCK_PAD_FIRST_FROST);
     if (pad != NULL && pad->state == CLOCK_STATE_CHECK_IT)
         cautions_add(
@@ -61,15 +66,16 @@ static void stopped(struct caution_list *list, const struct job_plan *plan) {
 }
 
 /* Which parts matter now: those of a clock that is still running. */
-static bool part_runs(const struct job_plan *plan, enum part part) {
+static bool part_runs(const struct job_plan *plan, enum part part)
+{
     for (size_t i = 0; i < plan->clock_count; i++)
         if (plan->clocks[i].part == part && plan->clocks[i].state == CLOCK_STATE_RUNNING)
             return true;
     return false;
 }
 
-static void readings(struct caution_list *list, struct clocks *clocks,
-                     const struct job_plan *plan) {
+static void readings(struct caution_list *list, struct clocks *clocks, const struct job_plan *plan)
+{
     const double hot_degc = rulebook_setting(clocks->facts->rulebook, SETTING_HOT_DEGC);
     for (int p = 0; p < PART_COUNT; p++) {
         if (!clocks->built[p]) continue;
@@ -88,7 +94,8 @@ static void readings(struct caution_list *list, struct clocks *clocks,
 
 /* Unread for long in a place that nobody heats: somebody should look. */
 static void unread(struct caution_list *list, const struct clocks *clocks,
-                   const struct job_plan *plan) {
+                   const struct job_plan *plan)
+{
     const struct facts *facts = clocks->facts;
     const int64_t long_s =
         (int64_t)(rulebook_setting(facts->rulebook, SETTING_DAY_LOOK_AFTER_H) * HOUR_S);
@@ -103,7 +110,8 @@ static void unread(struct caution_list *list, const struct clocks *clocks,
 
 /* Wet or cold days inside the drying: said, with the day. */
 static void drying(struct caution_list *list, const struct facts *facts,
-                   const struct job_plan *plan) {
+                   const struct job_plan *plan)
+{
     const struct clock_plan *dry = find(plan, CLOCK_UNIT_DRY_CURE);
     if (dry == NULL || dry->state == CLOCK_STATE_OPEN) return;
     const double frost_degc = rulebook_setting(facts->rulebook, SETTING_FROST_DEGC);
@@ -133,7 +141,8 @@ static void drying(struct caution_list *list, const struct facts *facts,
 }
 
 static void standing(struct caution_list *list, const struct facts *facts,
-                     const struct job_plan *plan) {
+                     const struct job_plan *plan)
+{
     for (size_t i = 0; i < plan->clock_count; i++) {
         const struct clock_plan *clock = &plan->clocks[i];
         if (clock->accepted != NULL)
@@ -147,7 +156,8 @@ static void standing(struct caution_list *list, const struct facts *facts,
     }
 }
 
-static void station(struct caution_list *list, const struct facts *facts) {
+static void station(struct caution_list *list, const struct facts *facts)
+{
     const struct station *s = facts->job->station;
     if (s == NULL) {
         if (facts->job->options.place != PLACE_INDOOR)
@@ -164,7 +174,8 @@ static void station(struct caution_list *list, const struct facts *facts) {
                      about(CAUTION_NO_OUTLOOK, PART_NONE, INSTANT_NONE, (double)s->history_count));
 }
 
-void cautions_find(struct caution_list *list, struct clocks *clocks, const struct job_plan *plan) {
+void cautions_find(struct caution_list *list, struct clocks *clocks, const struct job_plan *plan)
+{
     frost_ahead(list, clocks, plan);
     stopped(list, plan);
     readings(list, clocks, plan);

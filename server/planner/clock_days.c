@@ -40,21 +40,25 @@ struct calendar {
     bool rain_matters;
 };
 
-static double setting(const struct calendar *c, enum setting id) {
+static double setting(const struct calendar *c, enum setting id)
+{
     return rulebook_setting(c->facts->rulebook, id);
 }
 
-static int64_t day_start(const struct calendar *c, int32_t day) {
+static int64_t day_start(const struct calendar *c, int32_t day)
+{
     return civil_day_start_s(c->facts->job->zone, day);
 }
 
-static int32_t day_of(const struct calendar *c, int64_t at_s) {
+static int32_t day_of(const struct calendar *c, int64_t at_s)
+{
     return civil_day_of(c->facts->job->zone, at_s);
 }
 
 /* --- what takes a day away -------------------------------------------------------------------- */
 
-static bool soaked_day(const struct calendar *c, int32_t day) {
+static bool soaked_day(const struct calendar *c, int32_t day)
+{
     for (size_t i = 0; i < c->event_count; i++) {
         const struct record *r = c->events[i];
         if (r->kind != RECORD_SOAKED || r->part != PART_UNIT) continue;
@@ -66,7 +70,8 @@ static bool soaked_day(const struct calendar *c, int32_t day) {
     return false;
 }
 
-static bool wrapped_day(const struct calendar *c, int64_t from_s, int64_t until_s) {
+static bool wrapped_day(const struct calendar *c, int64_t from_s, int64_t until_s)
+{
     bool on = false;
     for (size_t i = 0; i < c->event_count; i++) {
         const struct record *r = c->events[i];
@@ -81,7 +86,8 @@ static bool wrapped_day(const struct calendar *c, int64_t from_s, int64_t until_
 }
 
 /* Wet work or a fire on that day. */
-static enum day_reason worked_day(const struct calendar *c, int64_t from_s, int64_t until_s) {
+static enum day_reason worked_day(const struct calendar *c, int64_t from_s, int64_t until_s)
+{
     for (size_t i = 0; i < c->event_count; i++) {
         const struct record *r = c->events[i];
         if (r->at_s < from_s || r->at_s >= until_s) continue;
@@ -92,7 +98,8 @@ static enum day_reason worked_day(const struct calendar *c, int64_t from_s, int6
     return DAY_FULL;
 }
 
-static bool covered_at(const struct calendar *c, int64_t at_s) {
+static bool covered_at(const struct calendar *c, int64_t at_s)
+{
     for (size_t i = c->event_count; i-- > 0;) {
         const struct record *r = c->events[i];
         if (r->at_s > at_s) continue;
@@ -102,7 +109,8 @@ static bool covered_at(const struct calendar *c, int64_t at_s) {
     return false;
 }
 
-static struct rain rain_measure(const struct calendar *c, int32_t day) {
+static struct rain rain_measure(const struct calendar *c, int32_t day)
+{
     struct rain rain = {0, 0};
     int64_t from_s = day_start(c, day), until_s = day_start(c, day + 1);
     int64_t first_s = (from_s + HOUR_S - 1) / HOUR_S * HOUR_S;
@@ -120,7 +128,8 @@ static struct rain rain_measure(const struct calendar *c, int32_t day) {
 }
 
 /* Rain of a day, measured once, in order. */
-static struct rain rain_of(struct calendar *c, int32_t day) {
+static struct rain rain_of(struct calendar *c, int32_t day)
+{
     size_t index = (size_t)(day - (c->first_day - c->rain_back));
     while (c->rain_count <= index) {
         int32_t next = c->first_day - c->rain_back + (int32_t)c->rain_count;
@@ -129,7 +138,8 @@ static struct rain rain_of(struct calendar *c, int32_t day) {
     return c->rains[index];
 }
 
-static bool rain_day(struct calendar *c, int32_t day, bool *unknown) {
+static bool rain_day(struct calendar *c, int32_t day, bool *unknown)
+{
     *unknown = false;
     if (!c->rain_matters) return false;
     for (int32_t wet = day; wet >= day - c->rain_back; wet--) {
@@ -158,7 +168,8 @@ struct warmth {
 };
 
 static struct warmth warmth_of(const struct calendar *c, int32_t day, int64_t from_s,
-                               int64_t until_s) {
+                               int64_t until_s)
+{
     for (size_t i = c->event_count; i-- > 0;) {
         const struct record *r = c->events[i];
         if (r->kind == RECORD_LOGGED_DAY && r->day == day)
@@ -188,7 +199,8 @@ static struct warmth warmth_of(const struct calendar *c, int32_t day, int64_t fr
     return w;
 }
 
-static void warm_credit(const struct calendar *c, struct counted_day *out, const struct warmth *w) {
+static void warm_credit(const struct calendar *c, struct counted_day *out, const struct warmth *w)
+{
     const double half = setting(c, SETTING_DAY_HALF_CREDIT);
     out->mean_degc = w->mean_degc;
     out->min_degc = w->min_degc;
@@ -211,7 +223,8 @@ static void warm_credit(const struct calendar *c, struct counted_day *out, const
 }
 
 /* The verdict on one civil day. */
-static struct counted_day day_judge(struct calendar *c, int32_t day) {
+static struct counted_day day_judge(struct calendar *c, int32_t day)
+{
     struct counted_day out = {.day = day, .mean_degc = NAN, .min_degc = NAN};
     int64_t from_s = day_start(c, day), until_s = day_start(c, day + 1);
     struct warmth warmth = warmth_of(c, day, from_s, until_s);
@@ -237,7 +250,8 @@ static struct counted_day day_judge(struct calendar *c, int32_t day) {
 }
 
 /* A day by number; judged on first use, in order. Past settled_day every day is like that one. */
-static const struct counted_day *day_get(struct calendar *c, int32_t day) {
+static const struct counted_day *day_get(struct calendar *c, int32_t day)
+{
     size_t index = (size_t)(day - c->first_day);
     if (index >= c->capacity) index = c->capacity - 1;
     for (; c->count <= index; c->count++)
@@ -248,7 +262,8 @@ static const struct counted_day *day_get(struct calendar *c, int32_t day) {
 /* --- one clock -------------------------------------------------------------------------------- */
 
 /* Days that count and are over at `until_s`, of a clock begun at `start_s`. */
-static double count_until(struct calendar *c, int64_t start_s, int64_t until_s) {
+static double count_until(struct calendar *c, int64_t start_s, int64_t until_s)
+{
     double count = 0;
     for (int32_t day = day_of(c, start_s) + 1; day_start(c, day + 1) <= until_s; day++)
         count += day_get(c, day)->credit;
@@ -256,7 +271,8 @@ static double count_until(struct calendar *c, int64_t start_s, int64_t until_s) 
 }
 
 /* The day on which the count is full; DAY_NONE when it never is. `have` stops at the target. */
-static int32_t count_days(struct calendar *c, int64_t start_s, double need, double *have) {
+static int32_t count_days(struct calendar *c, int64_t start_s, double need, double *have)
+{
     double count = 0;
     int32_t day = day_of(c, start_s), today = day_of(c, c->facts->now_s);
     *have = 0;
@@ -271,7 +287,8 @@ static int32_t count_days(struct calendar *c, int64_t start_s, double need, doub
 }
 
 /* A fire that nobody has looked at since, after this clock began. */
-static const struct record *unlooked_fire(const struct facts *facts, int64_t start_s) {
+static const struct record *unlooked_fire(const struct facts *facts, int64_t start_s)
+{
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];
         if (r->kind != RECORD_LIT || r->at_s <= start_s) continue;
@@ -280,7 +297,8 @@ static const struct record *unlooked_fire(const struct facts *facts, int64_t sta
     return NULL;
 }
 
-static int64_t accepted_end(struct clock_plan *plan, const struct calendar *c, int64_t crossing_s) {
+static int64_t accepted_end(struct clock_plan *plan, const struct calendar *c, int64_t crossing_s)
+{
     int32_t floor_day = day_of(c, plan->start_s) + (int32_t)ceil(plan->need) + 1;
     for (size_t i = 0; i < c->facts->count; i++) {
         const struct record *r = c->facts->records[i];
@@ -296,7 +314,8 @@ static int64_t accepted_end(struct clock_plan *plan, const struct calendar *c, i
     return crossing_s;
 }
 
-static unsigned assumes_of(const struct calendar *c, int64_t crossing_s) {
+static unsigned assumes_of(const struct calendar *c, int64_t crossing_s)
+{
     if (crossing_s == INSTANT_NONE || crossing_s <= c->facts->now_s) return 0;
     unsigned assumes = 0;
     struct history_walk walk;
@@ -307,7 +326,8 @@ static unsigned assumes_of(const struct calendar *c, int64_t crossing_s) {
     return assumes | (c->rain_matters ? ASSUME_STAYS_DRY : 0);
 }
 
-static void clock_of_days(struct clock_plan *plan, struct calendar *c) {
+static void clock_of_days(struct clock_plan *plan, struct calendar *c)
+{
     const struct facts *facts = c->facts;
     int32_t full_day = count_days(c, plan->start_s, plan->need, &plan->have);
     size_t first = (size_t)(day_of(c, plan->start_s) + 1 - c->first_day);
@@ -330,24 +350,28 @@ static void clock_of_days(struct clock_plan *plan, struct calendar *c) {
 
 /* --- the unit's clocks ------------------------------------------------------------------------ */
 
-static bool renews(const struct record *r, bool any_wet_work) {
+static bool renews(const struct record *r, bool any_wet_work)
+{
     if (r->kind == RECORD_RELAID || (r->kind == RECORD_DONE && r->task == TASK_LINE_CLEAN))
         return true;
     return any_wet_work && (r->kind == RECORD_FACING || r->kind == RECORD_PATCHED);
 }
 
 /* The redo that ends a clock begun at `start_s` and is not followed by a new start; NULL: none. */
-static const struct record *ended_by(const struct facts *facts, int64_t start_s) {
+static const struct record *ended_by(const struct facts *facts, int64_t start_s)
+{
     return clock_redo_after(facts, PART_UNIT, start_s);
 }
 
-static bool renewed_after(const struct facts *facts, int64_t at_s, bool any_wet_work) {
+static bool renewed_after(const struct facts *facts, int64_t at_s, bool any_wet_work)
+{
     for (size_t i = facts->count; i-- > 0 && facts->records[i]->at_s > at_s;)
         if (renews(facts->records[i], any_wet_work)) return true;
     return false;
 }
 
-static void dry_cure(struct clocks *clocks, struct calendar *c) {
+static void dry_cure(struct clocks *clocks, struct calendar *c)
+{
     const struct facts *facts = c->facts;
     const struct record *lined = facts_latest(facts, RECORD_DONE, TASK_LINE_CLEAN);
     if (lined == NULL) return;
@@ -367,7 +391,8 @@ static void dry_cure(struct clocks *clocks, struct calendar *c) {
 }
 
 /* Facing or patch: dropped when it was ended and later work is on record; ended when none is. */
-static bool facing_or_patch(struct clock_plan *plan, struct calendar *c) {
+static bool facing_or_patch(struct clock_plan *plan, struct calendar *c)
+{
     const struct record *redo = ended_by(c->facts, plan->start_s);
     if (redo != NULL && renewed_after(c->facts, redo->at_s, true)) return false;
     clock_of_days(plan, c);
@@ -377,21 +402,24 @@ static bool facing_or_patch(struct clock_plan *plan, struct calendar *c) {
     return true;
 }
 
-static void facing_cure(struct clocks *clocks, struct calendar *c) {
+static void facing_cure(struct clocks *clocks, struct calendar *c)
+{
     const struct record *start = clock_start_record(c->facts, CLOCK_UNIT_FACING_CURE, INSTANT_NONE);
     if (start == NULL) return;
     struct clock_plan *plan = clock_new(clocks, CLOCK_UNIT_FACING_CURE, PART_UNIT, start->at_s);
     if (plan != NULL && !facing_or_patch(plan, c)) clocks->count--;
 }
 
-static bool ends_later(const struct clock_plan *a, const struct clock_plan *b) {
+static bool ends_later(const struct clock_plan *a, const struct clock_plan *b)
+{
     if (a->crossing_s == INSTANT_NONE || b->crossing_s == INSTANT_NONE)
         return a->crossing_s == INSTANT_NONE && b->crossing_s != INSTANT_NONE;
     return a->crossing_s > b->crossing_s;
 }
 
 /* Each patch has its clock; the one shown is the one that ends latest, or never. */
-static void patches(struct clocks *clocks, struct calendar *c) {
+static void patches(struct clocks *clocks, struct calendar *c)
+{
     const struct facts *facts = c->facts;
     struct clock_plan worst;
     bool any = false;
@@ -415,7 +443,8 @@ static void patches(struct clocks *clocks, struct calendar *c) {
 }
 
 /* Earlier starts of the 28: kept visible, struck through. */
-static void strike(struct calendar *c, struct job_plan *out) {
+static void strike(struct calendar *c, struct job_plan *out)
+{
     const struct facts *facts = c->facts;
     const struct clock_rule *rule = &facts->rulebook->clocks[CLOCK_UNIT_DRY_CURE];
     struct struck_clock *struck = ARENA_TAKE(facts->arena, facts->count + 1, struct struck_clock);
@@ -442,7 +471,8 @@ static void strike(struct calendar *c, struct job_plan *out) {
     out->struck_count = count;
 }
 
-static bool first_wet_day(struct calendar *c) {
+static bool first_wet_day(struct calendar *c)
+{
     bool any = false;
     for (size_t i = 0; i < c->facts->count && !any; i++) {
         const struct record *r = c->facts->records[i];
@@ -454,7 +484,8 @@ static bool first_wet_day(struct calendar *c) {
     return any;
 }
 
-static bool day_event(const struct record *r) {
+static bool day_event(const struct record *r)
+{
     switch (r->kind) {
     case RECORD_SOAKED:
     case RECORD_WRAPPED:
@@ -473,7 +504,8 @@ static bool day_event(const struct record *r) {
 }
 
 /* Room for the days up to the one that stands for all later ones, their rain and their events. */
-static bool day_room(struct calendar *c) {
+static bool day_room(struct calendar *c)
+{
     struct arena *arena = c->facts->arena;
     double tail = fmax(setting(c, SETTING_DAY_STANDING_DAYS), setting(c, SETTING_DAY_SOAKED_DAYS));
     c->rain_back = (int)fmax(1, setting(c, SETTING_DAY_UNCAPPED_DAYS));
@@ -488,7 +520,8 @@ static bool day_room(struct calendar *c) {
     return true;
 }
 
-void clock_days_all(struct clocks *clocks, struct job_plan *out) {
+void clock_days_all(struct clocks *clocks, struct job_plan *out)
+{
     const struct facts *facts = clocks->facts;
     struct calendar c = {.clocks = clocks, .facts = facts, .cap_set_s = INSTANT_NONE};
     if (!first_wet_day(&c)) return;

@@ -10,11 +10,13 @@
 #include "compute/civil.h"
 #include "planner/clock.h"
 
-static bool is_pad_clock(const struct facts *facts, enum clock_id clock) {
+static bool is_pad_clock(const struct facts *facts, enum clock_id clock)
+{
     return facts->rulebook->clocks[clock].part == PART_PAD;
 }
 
-static void lengthen(struct rule_number *number, double value) {
+static void lengthen(struct rule_number *number, double value)
+{
     if (isnan(value) || (!isnan(number->value) && value <= number->value)) return;
     number->value = value;
     number->mark = MARK_HR;
@@ -22,7 +24,8 @@ static void lengthen(struct rule_number *number, double value) {
 }
 
 /* An engineer's figure: house rules give way, everything else only gets longer. */
-static void engineer(struct rule_number *number, double value, bool *held) {
+static void engineer(struct rule_number *number, double value, bool *held)
+{
     if (isnan(value)) return;
     double least = number->mark == MARK_HR ? number->least : number->value;
     if (!isnan(least) && value < least) {
@@ -33,12 +36,14 @@ static void engineer(struct rule_number *number, double value, bool *held) {
     number->value = value;
 }
 
-void clock_terms_find(struct clock_terms *out, const struct facts *facts, enum clock_id clock) {
+void clock_terms_find(struct clock_terms *out, const struct facts *facts, enum clock_id clock)
+{
     clock_terms_from(out, facts, clock, NAN);
 }
 
 void clock_terms_from(struct clock_terms *out, const struct facts *facts, enum clock_id clock,
-                      double need_base) {
+                      double need_base)
+{
     const struct clock_variant *variant =
         rulebook_variant(&facts->rulebook->clocks[clock], &facts->job->options);
     *out = (struct clock_terms){.floor_h = variant->floor_h, .need = variant->need};
@@ -65,7 +70,8 @@ void clock_terms_from(struct clock_terms *out, const struct facts *facts, enum c
     }
 }
 
-const struct history *clock_history(struct clocks *clocks, enum part part) {
+const struct history *clock_history(struct clocks *clocks, enum part part)
+{
     if (!clocks->built[part]) {
         history_build(&clocks->histories[part], clocks->facts, &clocks->weather, part);
         clocks->built[part] = true;
@@ -73,7 +79,8 @@ const struct history *clock_history(struct clocks *clocks, enum part part) {
     return &clocks->histories[part];
 }
 
-static bool starts(const struct clock_rule *rule, const struct record *record) {
+static bool starts(const struct clock_rule *rule, const struct record *record)
+{
     for (size_t i = 0; i < rule->start_count; i++) {
         const struct clock_start *s = &rule->starts[i];
         if (s->kind == record->kind && (s->task == TASK_NONE || s->task == record->task))
@@ -83,7 +90,8 @@ static bool starts(const struct clock_rule *rule, const struct record *record) {
 }
 
 const struct record *clock_start_record(const struct facts *facts, enum clock_id clock,
-                                        int64_t from_s) {
+                                        int64_t from_s)
+{
     const struct clock_rule *rule = &facts->rulebook->clocks[clock];
     for (size_t i = facts->count; i-- > 0;) {
         const struct record *record = facts->records[i];
@@ -93,7 +101,8 @@ const struct record *clock_start_record(const struct facts *facts, enum clock_id
     return NULL;
 }
 
-const struct record *clock_redo_after(const struct facts *facts, enum part part, int64_t after_s) {
+const struct record *clock_redo_after(const struct facts *facts, enum part part, int64_t after_s)
+{
     for (size_t i = facts->count; i-- > 0;) {
         const struct record *r = facts->records[i];
         if (r->at_s <= after_s) return NULL;
@@ -102,7 +111,8 @@ const struct record *clock_redo_after(const struct facts *facts, enum part part,
     return NULL;
 }
 
-const struct record *clock_look_after(const struct facts *facts, enum part part, int64_t after_s) {
+const struct record *clock_look_after(const struct facts *facts, enum part part, int64_t after_s)
+{
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];
         if (r->at_s > after_s && r->kind == RECORD_LOOKED && r->part == part &&
@@ -112,7 +122,8 @@ const struct record *clock_look_after(const struct facts *facts, enum part part,
     return NULL;
 }
 
-void clock_settle(struct clock_plan *plan, const struct facts *facts, int64_t crossing_s) {
+void clock_settle(struct clock_plan *plan, const struct facts *facts, int64_t crossing_s)
+{
     plan->crossing_s = crossing_s;
     plan->opens_s = INSTANT_NONE;
     plan->state = CLOCK_STATE_RUNNING;
@@ -122,7 +133,8 @@ void clock_settle(struct clock_plan *plan, const struct facts *facts, int64_t cr
 }
 
 struct clock_plan *clock_new(struct clocks *clocks, enum clock_id clock, enum part part,
-                             int64_t start_s) {
+                             int64_t start_s)
+{
     if (clocks->plans == NULL || clocks->count >= CLOCK_COUNT) return NULL;
     struct clock_terms terms;
     clock_terms_find(&terms, clocks->facts, clock);

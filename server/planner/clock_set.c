@@ -31,25 +31,39 @@ struct earning {
     size_t wet_count;
 };
 
-struct sum {
-    double have;        /* at now */
-    int64_t crossing_s; /* credit reaches the target; INSTANT_NONE */
-    int64_t silent_s;   /* nothing is known at now since then; INSTANT_NONE */
+/* A target somebody waits for, and when the credit reaches it. */
+struct goal {
+    double need;        /* NAN: a floor and no target */
+    int64_t crossing_s; /* INSTANT_NONE: not in sight */
     unsigned assumes;
 };
 
-static const struct facts *facts_of(const struct clocks *clocks) {
+enum { GOALS_MAX = 5 /* the pad's clocks of one law are summed in one walk */ };
+
+/* The sum of a walk: what is had at now, and the goals. */
+struct sum {
+    double have;
+    int64_t silent_s; /* nothing is known at now since then; INSTANT_NONE */
+    struct goal goals[GOALS_MAX];
+    size_t goal_count;
+    size_t waiting; /* goals not reached yet */
+};
+
+static const struct facts *facts_of(const struct clocks *clocks)
+{
     return clocks->facts;
 }
 
-static double rate_of(const struct earning *earning, const struct piece *piece) {
+static double rate_of(const struct earning *earning, const struct piece *piece)
+{
     if (isnan(piece->temp_degc)) return 0;
     if (earning->kind != CLOCK_KIND_MOIST) return maturity_rate(&earning->law, piece->temp_degc);
     return piece->temp_degc + FROST_SLACK_DEGC >= earning->moist_degc ? 1 : 0;
 }
 
 /* Is the pad kept wet at an instant, and until when does that stay so? */
-static bool wet_at(const struct earning *earning, int64_t at_s, int64_t *until_s) {
+static bool wet_at(const struct earning *earning, int64_t at_s, int64_t *until_s)
+{
     for (size_t i = 0; i < earning->wet_count; i++) {
         if (at_s < earning->wet[i][0]) {
             if (earning->wet[i][0] < *until_s) *until_s = earning->wet[i][0];
@@ -63,65 +77,95 @@ static bool wet_at(const struct earning *earning, int64_t at_s, int64_t *until_s
     return false;
 }
 
-/* Earn over [from_s, until_s) at a steady rate; note the crossing and what is had at now. */
-static void earn(struct sum *sum, double *credit, double rate, double need, int64_t now_s,
-                 int64_t from_s, int64_t until_s, unsigned assumes) {
-    double after = *credit + rate * (double)(until_s - from_s) / HOUR_S;
-    if (rate > 0 && sum->crossing_s == INSTANT_NONE && *credit < need - CREDIT_SLACK) {
-        if (until_s > now_s) sum->assumes |= assumes;
-        if (after >= need - CREDIT_SLACK) {
-            double seconds = (need - *credit) / rate * HOUR_S;
-            sum->crossing_s = from_s + (int64_t)ceil(seconds - CROSSING_SLACK_S);
-        }
+static void sum_goal(struct sum *sum, double need)
+{
+    sum->goals[sum->goal_count++] = (struct goal){need, INSTANT_NONE, 0};
+}
+
+/* Reach what can be reached from `credit` at a steady rate in [from_s, until_s). */
+static void reach(struct sum *sum, double credit, double rate, int64_t from_s, double until_s,
+                  unsigned assumes)
+{
+    for (size_t i = 0; i < sum->goal_count; i++) {
+        struct goal *goal = &sum->goals[i];
+        if (goal->crossing_s != INSTANT_NONE) continue;
+        goal->assumes |= assumes;
+        double seconds = (goal->need - credit) / rate * HOUR_S;
+        if (seconds > until_s - (double)from_s + CROSSING_SLACK_S) continue;
+        goal->crossing_s = from_s + (int64_t)ceil(fmax(0, seconds - CROSSING_SLACK_S));
+        sum->waiting--;
     }
+}
+
+/* Earn over [from_s, until_s) at a steady rate; note the goals and what is had at now. */
+static void earn(struct sum *sum, double *credit, double rate, int64_t now_s, int64_t from_s,
+                 int64_t until_s, unsigned assumes)
+{
+    if (rate > 0 && sum->waiting > 0)
+        reach(sum, *credit, rate, from_s, (double)until_s, until_s > now_s ? assumes : 0);
     if (from_s < now_s) {
         int64_t seen_s = until_s < now_s ? until_s : now_s;
         sum->have = *credit + rate * (double)(seen_s - from_s) / HOUR_S;
     }
-    *credit = after;
+    *credit += rate * (double)(until_s - from_s) / HOUR_S;
 }
 
-static void note_silence(struct sum *sum, const struct piece *piece) {
+static void note_silence(struct sum *sum, const struct piece *piece)
+{
     if (!isnan(piece->temp_degc))
         sum->silent_s = INSTANT_NONE;
     else if (sum->silent_s == INSTANT_NONE)
         sum->silent_s = piece->from_s;
 }
 
-/* Integrate one clock over the times it ran. After the history is settled nothing changes any more.
- */
+/* One piece of the history; a moist cure counts only while the pad is kept wet. The last rate. */
+static double integrate_piece(struct sum *sum, double *credit, const struct earning *earning,
+                              const struct piece *piece, int64_t now_s)
+{
+    double rate = rate_of(earning, piece);
+    if (piece->from_s < now_s) note_silence(sum, piece);
+    if (earning->kind != CLOCK_KIND_MOIST) {
+        earn(sum, credit, rate, now_s, piece->from_s, piece->until_s, piece->span->assumes);
+        return rate;
+    }
+    double last = 0;
+    for (int64_t at_s = piece->from_s; at_s < piece->until_s;) {
+        int64_t stop_s = piece->until_s;
+        last = wet_at(earning, at_s, &stop_s) ? rate : 0;
+        earn(sum, credit, last, now_s, at_s, stop_s, piece->span->assumes);
+        at_s = stop_s;
+    }
+    return last;
+}
+
+/* Integrate over the times it ran. After the history is settled nothing changes any more. */
 static void integrate(struct sum *sum, const struct history *history, const struct running *running,
-                      const struct earning *earning, int64_t start_s, double need) {
-    *sum = (struct sum){.crossing_s = INSTANT_NONE, .silent_s = INSTANT_NONE};
-    if (isnan(need) || need <= CREDIT_SLACK) sum->crossing_s = start_s; /* a floor and no target */
+                      const struct earning *earning, int64_t start_s)
+{
+    sum->have = 0;
+    sum->silent_s = INSTANT_NONE;
+    sum->waiting = sum->goal_count;
+    for (size_t i = 0; i < sum->goal_count; i++) {
+        struct goal *goal = &sum->goals[i];
+        if (!isnan(goal->need) && goal->need > CREDIT_SLACK) continue;
+        goal->crossing_s = start_s;
+        sum->waiting--;
+    }
     double credit = 0;
     int64_t settled_s = history->settled_s > start_s ? history->settled_s : start_s;
     for (size_t i = 0; i < running->count; i++) {
-        int64_t from_s = running->spans[i][0], until_s = running->spans[i][1];
-        bool endless = until_s == INT64_MAX;
-        if (endless) until_s = settled_s + 1; /* one second of the settled state shows its rate */
+        bool endless = running->spans[i][1] == INT64_MAX;
+        int64_t until_s = endless ? settled_s + 1 : running->spans[i][1];
         struct history_walk walk;
         struct piece piece;
-        history_walk_begin(&walk, history, from_s, until_s);
-        double rate = 0;
+        history_walk_begin(&walk, history, running->spans[i][0], until_s);
+        double rate = 0; /* the last second before `until_s` shows the settled rate */
         while (history_walk_next(&walk, &piece)) {
-            rate = rate_of(earning, &piece);
-            if (piece.from_s < history->now_s) note_silence(sum, &piece);
-            for (int64_t at_s = piece.from_s; at_s < piece.until_s;) {
-                int64_t stop_s = piece.until_s;
-                bool counts = earning->kind != CLOCK_KIND_MOIST || wet_at(earning, at_s, &stop_s);
-                earn(sum, &credit, counts ? rate : 0, need, history->now_s, at_s, stop_s,
-                     piece.span->assumes);
-                if (!counts && stop_s == piece.until_s) rate = 0;
-                at_s = stop_s;
-            }
-            if (sum->crossing_s != INSTANT_NONE && piece.until_s >= history->now_s) return;
+            rate = integrate_piece(sum, &credit, earning, &piece, history->now_s);
+            if (sum->waiting == 0 && piece.until_s >= history->now_s) return;
         }
-        if (endless && rate > 0 && sum->crossing_s == INSTANT_NONE && !isnan(need)) {
-            double seconds = (need - credit) / rate * HOUR_S;
-            if (seconds < (double)(INSTANT_MAX_S - until_s))
-                sum->crossing_s = until_s + (int64_t)ceil(seconds - CROSSING_SLACK_S);
-        }
+        if (endless && rate > 0)
+            reach(sum, credit, rate, until_s, (double)INSTANT_MAX_S, piece.span->assumes);
     }
 }
 
@@ -134,7 +178,8 @@ struct stop {
 };
 
 /* The next soaking of the pad after an instant, up to and including now. */
-static int64_t soaked_after(const struct facts *facts, int64_t after_s) {
+static int64_t soaked_after(const struct facts *facts, int64_t after_s)
+{
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];
         if (r->kind == RECORD_SOAKED && r->part == PART_PAD && r->at_s > after_s) return r->at_s;
@@ -145,7 +190,8 @@ static int64_t soaked_after(const struct facts *facts, int64_t after_s) {
 /* The first freeze or soaking from `from_s` on, while the warm hours are below the limit. */
 static struct stop first_stop(const struct facts *facts, const struct history *history,
                               const struct maturity_law *law, int64_t from_s, double credit,
-                              double limit) {
+                              double limit)
+{
     struct stop stop = {.at_s = INSTANT_NONE, .credit = credit};
     const double frost_degc = rulebook_setting(facts->rulebook, SETTING_FROST_DEGC);
     int64_t soaked_s = soaked_after(facts, from_s);
@@ -174,7 +220,8 @@ static struct stop first_stop(const struct facts *facts, const struct history *h
     return stop;
 }
 
-static double frost_limit(const struct facts *facts) {
+static double frost_limit(const struct facts *facts)
+{
     double limit = rulebook_setting(facts->rulebook, SETTING_FROST_LIMIT);
     if (facts->job->options.mix == MIX_BLENDED)
         limit *= rulebook_setting(facts->rulebook, SETTING_BLENDED_FACTOR);
@@ -184,19 +231,22 @@ static double frost_limit(const struct facts *facts) {
 }
 
 /* Append [from, until) to the times a clock earns in. */
-static void running_add(struct running *running, int64_t from_s, int64_t until_s) {
+static void running_add(struct running *running, int64_t from_s, int64_t until_s)
+{
     running->spans[running->count][0] = from_s;
     running->spans[running->count][1] = until_s;
     running->count++;
 }
 
-static bool running_room(struct running *running, const struct facts *facts) {
+static bool running_room(struct running *running, const struct facts *facts)
+{
     *running = (struct running){.stopped_s = INSTANT_NONE};
     running->spans = arena_take(facts->arena, facts->count + 2, sizeof *running->spans);
     return running->spans != NULL;
 }
 
-static bool pad_running(struct running *running, struct clocks *clocks, int64_t pour_s) {
+static bool pad_running(struct running *running, struct clocks *clocks, int64_t pour_s)
+{
     const struct facts *facts = facts_of(clocks);
     if (!running_room(running, facts)) return false;
     const struct history *history = clock_history(clocks, PART_PAD);
@@ -221,7 +271,8 @@ static bool pad_running(struct running *running, struct clocks *clocks, int64_t 
 
 /* --- mortar ----------------------------------------------------------------------------------- */
 
-static const struct record *bag_in_use(const struct facts *facts, int64_t start_s) {
+static const struct record *bag_in_use(const struct facts *facts, int64_t start_s)
+{
     const struct record *bag = NULL;
     for (size_t i = 0; i < facts->count && facts->records[i]->at_s <= start_s; i++) {
         const struct record *r = facts->records[i];
@@ -232,7 +283,8 @@ static const struct record *bag_in_use(const struct facts *facts, int64_t start_
 
 /* Polymer mortar below its bag minimum in the first 24 h: the film never forms. */
 static bool joints_running(struct running *running, struct clocks *clocks, enum part part,
-                           int64_t start_s, const struct record *bag) {
+                           int64_t start_s, const struct record *bag)
+{
     const struct facts *facts = facts_of(clocks);
     if (!running_room(running, facts)) return false;
     if (bag == NULL || bag->mortar != MORTAR_POLYMER) {
@@ -266,7 +318,8 @@ static bool joints_running(struct running *running, struct clocks *clocks, enum 
 /* --- one clock -------------------------------------------------------------------------------- */
 
 /* Someone took the job over and vouches for it: the floor still has to run. */
-static void accept(struct clock_plan *plan, const struct facts *facts, int64_t *crossing_s) {
+static void accept(struct clock_plan *plan, const struct facts *facts, int64_t *crossing_s)
+{
     int64_t floor_s = plan->start_s + (int64_t)llround(plan->floor_h * HOUR_S);
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];
@@ -281,7 +334,8 @@ static void accept(struct clock_plan *plan, const struct facts *facts, int64_t *
     }
 }
 
-static int64_t both(const struct clock_plan *plan, int64_t credit_s) {
+static int64_t both(const struct clock_plan *plan, int64_t credit_s)
+{
     if (credit_s == INSTANT_NONE) return INSTANT_NONE;
     int64_t floor_s = plan->start_s + (int64_t)llround(plan->floor_h * HOUR_S);
     return credit_s > floor_s ? credit_s : floor_s;
@@ -290,10 +344,11 @@ static int64_t both(const struct clock_plan *plan, int64_t credit_s) {
 /* `begun_s`: a redo after it ends the clock (for the pad: the pour, whatever the clock's own
  * start). */
 static void finish(struct clock_plan *plan, struct clocks *clocks, const struct running *running,
-                   const struct sum *sum, int64_t begun_s, int64_t crossing_s) {
+                   const struct sum *sum, int64_t begun_s, int64_t crossing_s, unsigned assumes)
+{
     const struct facts *facts = facts_of(clocks);
     plan->have = sum->have;
-    plan->assumes = crossing_s != INSTANT_NONE && crossing_s > facts->now_s ? sum->assumes : 0;
+    plan->assumes = crossing_s != INSTANT_NONE && crossing_s > facts->now_s ? assumes : 0;
     plan->last_reading = clock_history(clocks, plan->part)->last_reading;
     plan->no_reading_since_s = sum->silent_s;
     if (clock_redo_after(facts, plan->part, begun_s) != NULL) {
@@ -310,38 +365,36 @@ static void finish(struct clock_plan *plan, struct clocks *clocks, const struct 
     clock_settle(plan, facts, crossing_s);
 }
 
-static struct earning earning_of(const struct facts *facts, enum clock_id clock) {
+static struct earning earning_of(const struct facts *facts, enum clock_id clock)
+{
     const struct clock_rule *rule = &facts->rulebook->clocks[clock];
     return (struct earning){.kind = rule->kind,
                             .law = rule->law,
                             .moist_degc = rulebook_setting(facts->rulebook, SETTING_MOIST_DEGC)};
 }
 
+/* A clock whose sum is known: goal number `goal` of it. */
 static void plain_clock(struct clocks *clocks, enum clock_id clock, const struct running *running,
-                        int64_t start_s, const struct record *bag) {
-    const struct facts *facts = facts_of(clocks);
-    const struct clock_rule *rule = &facts->rulebook->clocks[clock];
-    struct clock_plan *plan = clock_new(clocks, clock, rule->part, start_s);
+                        int64_t start_s, const struct sum *sum, size_t goal)
+{
+    const enum part part = facts_of(clocks)->rulebook->clocks[clock].part;
+    struct clock_plan *plan = clock_new(clocks, clock, part, start_s);
     if (plan == NULL) return;
-    struct earning earning = earning_of(facts, clock);
-    if (rule->mortar)
-        earning.law.stall_degc = bag != NULL
-                                     ? bag->bag_min_degc
-                                     : rulebook_setting(facts->rulebook, SETTING_MORTAR_STALL_DEGC);
-    struct sum sum;
-    integrate(&sum, clock_history(clocks, rule->part), running, &earning, start_s, plan->need);
-    finish(plan, clocks, running, &sum, start_s, both(plan, sum.crossing_s));
+    const struct goal *reached = &sum->goals[goal];
+    finish(plan, clocks, running, sum, start_s, both(plan, reached->crossing_s), reached->assumes);
 }
 
 /* --- moist cure ------------------------------------------------------------------------------- */
 
-static bool wet_on(const struct record *r) {
+static bool wet_on(const struct record *r)
+{
     return r->kind == RECORD_WET_COVER_ON ||
            ((r->kind == RECORD_DONE || r->kind == RECORD_STARTED) && r->task == TASK_PAD_PROTECT);
 }
 
 /* Times the pad was kept wet since the pour; the start is the first of them. */
-static bool wet_times(struct earning *earning, const struct facts *facts, int64_t pour_s) {
+static bool wet_times(struct earning *earning, const struct facts *facts, int64_t pour_s)
+{
     earning->wet = arena_take(facts->arena, facts->count + 1, sizeof *earning->wet);
     if (earning->wet == NULL) return false;
     bool on = false;
@@ -361,63 +414,116 @@ static bool wet_times(struct earning *earning, const struct facts *facts, int64_
 }
 
 static const struct clock_plan *moist_clock(struct clocks *clocks, const struct running *running,
-                                            int64_t pour_s) {
+                                            int64_t pour_s)
+{
     const struct facts *facts = facts_of(clocks);
     struct earning earning = earning_of(facts, CLOCK_PAD_MOIST_CURE);
     if (!wet_times(&earning, facts, pour_s)) return NULL;
     struct clock_plan *plan = clock_new(clocks, CLOCK_PAD_MOIST_CURE, PART_PAD, earning.wet[0][0]);
     if (plan == NULL) return NULL;
-    struct sum sum;
-    integrate(&sum, clock_history(clocks, PART_PAD), running, &earning, plan->start_s, plan->need);
-    finish(plan, clocks, running, &sum, pour_s, both(plan, sum.crossing_s));
-    if (plan->state == CLOCK_STATE_RUNNING && plan->crossing_s != INSTANT_NONE)
-        plan->assumes |= ASSUME_WET_COVER_STAYS;
+    struct sum sum = {0};
+    sum_goal(&sum, plan->need);
+    integrate(&sum, clock_history(clocks, PART_PAD), running, &earning, plan->start_s);
+    finish(plan, clocks, running, &sum, pour_s, both(plan, sum.goals[0].crossing_s),
+           sum.goals[0].assumes | ASSUME_WET_COVER_STAYS);
     return plan;
 }
 
 /* Facing may come at the moist cure, or after 14 days and enough warm hours, whichever is first. */
 static void facing_ready_clock(struct clocks *clocks, const struct running *running, int64_t pour_s,
-                               const struct clock_plan *moist) {
+                               const struct sum *sum, size_t goal, const struct clock_plan *moist)
+{
     struct clock_plan *plan = clock_new(clocks, CLOCK_PAD_FACING_READY, PART_PAD, pour_s);
     if (plan == NULL) return;
-    struct earning earning = earning_of(facts_of(clocks), CLOCK_PAD_FACING_READY);
-    struct sum sum;
-    integrate(&sum, clock_history(clocks, PART_PAD), running, &earning, pour_s, plan->need);
-    int64_t crossing_s = both(plan, sum.crossing_s);
+    int64_t crossing_s = both(plan, sum->goals[goal].crossing_s);
+    unsigned assumes = sum->goals[goal].assumes;
     if (moist != NULL && moist->crossing_s != INSTANT_NONE &&
         (crossing_s == INSTANT_NONE || moist->crossing_s < crossing_s)) {
         crossing_s = moist->crossing_s;
-        sum.assumes = moist->assumes;
+        assumes = moist->assumes;
     }
-    finish(plan, clocks, running, &sum, pour_s, crossing_s);
+    finish(plan, clocks, running, sum, pour_s, crossing_s, assumes);
 }
 
-static void pad_clocks(struct clocks *clocks) {
-    const struct record *pour =
-        clock_start_record(facts_of(clocks), CLOCK_PAD_BUILD_ON, INSTANT_NONE);
+static bool same_law(const struct maturity_law *a, const struct maturity_law *b)
+{
+    if (a->kind != b->kind || a->datum_degc != b->datum_degc || a->q_k != b->q_k ||
+        a->reference_degc != b->reference_degc || a->stall_degc != b->stall_degc ||
+        a->cap != b->cap || a->step_count != b->step_count)
+        return false;
+    for (size_t i = 0; i < a->step_count; i++)
+        if (a->steps[i].from_degc != b->steps[i].from_degc || a->steps[i].rate != b->steps[i].rate)
+            return false;
+    return true;
+}
+
+static const enum clock_id pad_ids[GOALS_MAX] = {CLOCK_PAD_STRIP, CLOCK_PAD_FIRST_FROST,
+                                                 CLOCK_PAD_BUILD_ON, CLOCK_PAD_CHIMNEY_LOAD,
+                                                 CLOCK_PAD_FACING_READY};
+
+/* One walk for all pad clocks that go by this clock's law; each is one goal of the sum. */
+static void pad_sum(struct sum *sum, struct clocks *clocks, const struct running *running,
+                    int64_t pour_s, enum clock_id clock)
+{
+    const struct facts *facts = facts_of(clocks);
+    struct earning earning = earning_of(facts, clock);
+    earning.kind = CLOCK_KIND_SET;
+    *sum = (struct sum){0};
+    for (size_t i = 0; i < GOALS_MAX; i++) {
+        struct clock_terms terms;
+        clock_terms_find(&terms, facts, pad_ids[i]);
+        sum_goal(sum, terms.need.value);
+    }
+    integrate(sum, clock_history(clocks, PART_PAD), running, &earning, pour_s);
+}
+
+static void pad_clocks(struct clocks *clocks)
+{
+    const struct facts *facts = facts_of(clocks);
+    const struct record *pour = clock_start_record(facts, CLOCK_PAD_BUILD_ON, INSTANT_NONE);
     struct running running;
     if (pour == NULL || !pad_running(&running, clocks, pour->at_s)) return;
-    static const enum clock_id plain[] = {CLOCK_PAD_STRIP, CLOCK_PAD_FIRST_FROST,
-                                          CLOCK_PAD_BUILD_ON, CLOCK_PAD_CHIMNEY_LOAD};
-    for (size_t i = 0; i < sizeof plain / sizeof *plain; i++)
-        plain_clock(clocks, plain[i], &running, pour->at_s, NULL);
-    const struct clock_plan *moist = moist_clock(clocks, &running, pour->at_s);
-    facing_ready_clock(clocks, &running, pour->at_s, moist);
+    struct sum sum;
+    const struct maturity_law *summed = NULL;
+    for (size_t i = 0; i < GOALS_MAX; i++) {
+        const struct maturity_law *law = &facts->rulebook->clocks[pad_ids[i]].law;
+        if (summed == NULL || !same_law(summed, law))
+            pad_sum(&sum, clocks, &running, pour->at_s, pad_ids[i]);
+        summed = law;
+        if (pad_ids[i] != CLOCK_PAD_FACING_READY) {
+            plain_clock(clocks, pad_ids[i], &running, pour->at_s, &sum, i);
+            continue;
+        }
+        const struct clock_plan *moist = moist_clock(clocks, &running, pour->at_s);
+        facing_ready_clock(clocks, &running, pour->at_s, &sum, i, moist);
+    }
 }
 
-static void mortar_clock(struct clocks *clocks, enum clock_id clock) {
+static void mortar_clock(struct clocks *clocks, enum clock_id clock)
+{
     const struct facts *facts = facts_of(clocks);
     const struct record *start = clock_start_record(facts, clock, INSTANT_NONE);
     if (start == NULL) return;
     const struct record *bag = bag_in_use(facts, start->at_s);
     const struct record *watched = clock == CLOCK_JOINTS_EARLY ? bag : NULL;
     struct running running;
-    enum part part = facts->rulebook->clocks[clock].part;
+    const enum part part = facts->rulebook->clocks[clock].part;
     if (!joints_running(&running, clocks, part, start->at_s, watched)) return;
-    plain_clock(clocks, clock, &running, start->at_s, bag);
+    struct earning earning = earning_of(facts, clock);
+    if (facts->rulebook->clocks[clock].mortar)
+        earning.law.stall_degc = bag != NULL
+                                     ? bag->bag_min_degc
+                                     : rulebook_setting(facts->rulebook, SETTING_MORTAR_STALL_DEGC);
+    struct clock_terms terms;
+    clock_terms_find(&terms, facts, clock);
+    struct sum sum = {0};
+    sum_goal(&sum, terms.need.value);
+    integrate(&sum, clock_history(clocks, part), &running, &earning, start->at_s);
+    plain_clock(clocks, clock, &running, start->at_s, &sum, 0);
 }
 
-void clock_set_all(struct clocks *clocks) {
+void clock_set_all(struct clocks *clocks)
+{
     pad_clocks(clocks);
     static const enum clock_id mortar[] = {CLOCK_JOINTS_EARLY, CLOCK_BED_SET, CLOCK_LIFT_NEXT,
                                            CLOCK_LINING_EARLY};

@@ -13,7 +13,8 @@ enum { CORRECTION_DEPTH_MAX = 16 };
 
 /* The latest correction of `id` that is known at now, older than `before` in order; NULL: none. */
 static const struct record *correction_of(const struct facts *facts, const char *id,
-                                          const struct record *before) {
+                                          const struct record *before)
+{
     const struct record *best = NULL;
     for (size_t i = 0; i < facts->job->record_count; i++) {
         const struct record *r = &facts->job->records[i];
@@ -28,7 +29,8 @@ static const struct record *correction_of(const struct facts *facts, const char 
 
 /* What stands in the place of `record` once corrections are carried out; NULL: withdrawn. */
 static const struct record *effective(const struct facts *facts, const struct record *record,
-                                      int depth) {
+                                      int depth)
+{
     if (depth > CORRECTION_DEPTH_MAX) return record;
     const struct record *before = NULL;
     for (;;) {
@@ -41,8 +43,8 @@ static const struct record *effective(const struct facts *facts, const struct re
 }
 
 /* Stable merge sort by at_s; `spare` holds as many pointers as `items`. */
-static void sort_by_instant(const struct record **items, const struct record **spare,
-                            size_t count) {
+static void sort_by_instant(const struct record **items, const struct record **spare, size_t count)
+{
     for (size_t width = 1; width < count; width *= 2) {
         for (size_t left = 0; left < count; left += 2 * width) {
             size_t middle = left + width < count ? left + width : count;
@@ -58,7 +60,8 @@ static void sort_by_instant(const struct record **items, const struct record **s
 }
 
 void facts_gather(struct facts *out, const struct job *job, const struct company *company,
-                  const struct rulebook *rulebook, int64_t now_s, struct arena *arena) {
+                  const struct rulebook *rulebook, int64_t now_s, struct arena *arena)
+{
     *out = (struct facts){
         .job = job, .company = company, .rulebook = rulebook, .now_s = now_s, .arena = arena};
     size_t count = job->record_count;
@@ -83,8 +86,8 @@ void facts_gather(struct facts *out, const struct job *job, const struct company
     out->count = kept;
 }
 
-const struct record *facts_latest(const struct facts *facts, enum record_kind kind,
-                                  enum task task) {
+const struct record *facts_latest(const struct facts *facts, enum record_kind kind, enum task task)
+{
     for (size_t i = facts->count; i-- > 0;) {
         const struct record *record = facts->records[i];
         if (record->kind == kind && (task == TASK_NONE || record->task == task)) return record;

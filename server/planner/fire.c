@@ -10,12 +10,14 @@
 
 #include "compute/civil.h"
 
-static bool counts_days(const struct facts *facts, const struct clock_plan *clock) {
+static bool counts_days(const struct facts *facts, const struct clock_plan *clock)
+{
     return facts->rulebook->clocks[clock->clock].kind == CLOCK_KIND_DAYS;
 }
 
 /* A reported fire that nobody has looked at since, whatever clock runs. */
-static bool lit_unlooked(const struct facts *facts) {
+static bool lit_unlooked(const struct facts *facts)
+{
     const struct record *lit = facts_latest(facts, RECORD_LIT, TASK_NONE);
     if (lit == NULL) return false;
     for (size_t i = facts->count; i-- > 0 && facts->records[i]->at_s > lit->at_s;) {
@@ -25,14 +27,16 @@ static bool lit_unlooked(const struct facts *facts) {
     return true;
 }
 
-static bool facing_unfinished(const struct facts *facts) {
+static bool facing_unfinished(const struct facts *facts)
+{
     if (facts->job->options.facing != FACING_MORTARED) return false;
     for (size_t i = 0; i < facts->count; i++)
         if (facts->records[i]->kind == RECORD_FACING && facts->records[i]->last) return false;
     return true;
 }
 
-static void block(struct fire_plan *fire, const struct clock_plan *clock) {
+static void block(struct fire_plan *fire, const struct clock_plan *clock)
+{
     if (clock->state == CLOCK_STATE_CHECK_IT)
         fire->blocked_by |= FIRE_BLOCK_CHECK_IT;
     else if (clock->state == CLOCK_STATE_ENDED)
@@ -42,7 +46,8 @@ static void block(struct fire_plan *fire, const struct clock_plan *clock) {
 }
 
 /* Days counted in the days just past; what is left at that rate. */
-static int32_t at_recent_rate(const struct facts *facts, const struct clock_plan *clock) {
+static int32_t at_recent_rate(const struct facts *facts, const struct clock_plan *clock)
+{
     const int32_t window = (int32_t)rulebook_setting(facts->rulebook, SETTING_RECENT_RATE_DAYS);
     const int32_t today = civil_day_of(facts->job->zone, facts->now_s);
     if (clock->have >= clock->need) return DAY_NONE;
@@ -57,7 +62,8 @@ static int32_t at_recent_rate(const struct facts *facts, const struct clock_plan
     return today + (int32_t)ceil((clock->need - clock->have) / (earned / seen) - 1e-9);
 }
 
-static void promise(struct fire_plan *fire, const struct facts *facts) {
+static void promise(struct fire_plan *fire, const struct facts *facts)
+{
     if (facts->job->options.place == PLACE_EXPOSED) return;
     enum setting margin = facts->job->options.place == PLACE_INDOOR ? SETTING_PROMISE_INDOOR_DAYS
                                                                     : SETTING_PROMISE_COVERED_DAYS;
@@ -65,7 +71,8 @@ static void promise(struct fire_plan *fire, const struct facts *facts) {
         fire->earliest_day + (int32_t)ceil(rulebook_setting(facts->rulebook, margin));
 }
 
-static void agreed(struct fire_plan *fire, const struct facts *facts) {
+static void agreed(struct fire_plan *fire, const struct facts *facts)
+{
     const struct record *agreement = facts_latest(facts, RECORD_AGREED, TASK_NONE);
     if (agreement == NULL) return;
     fire->agreed_day = agreement->day;
@@ -73,7 +80,8 @@ static void agreed(struct fire_plan *fire, const struct facts *facts) {
                          fire->cure_complete_day <= agreement->day;
 }
 
-void fire_plan_find(struct job_plan *out, const struct facts *facts) {
+void fire_plan_find(struct job_plan *out, const struct facts *facts)
+{
     struct fire_plan *fire = &out->fire;
     *fire = (struct fire_plan){.cure_complete_day = DAY_NONE,
                                .earliest_day = DAY_NONE,

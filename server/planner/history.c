@@ -51,29 +51,35 @@ struct build {
     size_t cap_count;
 };
 
-static double setting(const struct build *b, enum setting id) {
+static double setting(const struct build *b, enum setting id)
+{
     return rulebook_setting(b->facts->rulebook, id);
 }
 
-static int64_t setting_s(const struct build *b, enum setting id) {
+static int64_t setting_s(const struct build *b, enum setting id)
+{
     return (int64_t)llround(setting(b, id) * HOUR_S);
 }
 
-static bool is_cap(const struct record *r) {
+static bool is_cap(const struct record *r)
+{
     return r->how == HOW_LOWEST || r->how == HOW_IMPRESSION;
 }
 
-static bool is_reading_of(const struct record *r, enum part part) {
+static bool is_reading_of(const struct record *r, enum part part)
+{
     return r->kind == RECORD_READING && r->part == part && !is_cap(r);
 }
 
-static bool has_reading(const struct facts *facts, enum part part) {
+static bool has_reading(const struct facts *facts, enum part part)
+{
     for (size_t i = 0; i < facts->count; i++)
         if (is_reading_of(facts->records[i], part)) return true;
     return false;
 }
 
-static bool has_shelter_record(const struct facts *facts, enum part part) {
+static bool has_shelter_record(const struct facts *facts, enum part part)
+{
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];
         if ((r->kind == RECORD_CLOSED_IN || r->kind == RECORD_OPENED) && r->part == part)
@@ -83,19 +89,22 @@ static bool has_shelter_record(const struct facts *facts, enum part part) {
 }
 
 /* joints, bed and lining without a record of their own live as the unit does. */
-static enum part part_read(const struct facts *facts, enum part part) {
+static enum part part_read(const struct facts *facts, enum part part)
+{
     if (part != PART_JOINTS && part != PART_BED && part != PART_LINING) return part;
     return has_reading(facts, part) || has_shelter_record(facts, part) ? part : PART_UNIT;
 }
 
 /* --- stays ------------------------------------------------------------------------------------ */
 
-static enum place_kind place_of(const bool on[SHELTER_COUNT]) {
+static enum place_kind place_of(const bool on[SHELTER_COUNT])
+{
     if (on[SHELTER_ROOM] || on[SHELTER_ENCLOSURE]) return PLACE_KIND_ROOM;
     return on[SHELTER_BLANKET] ? PLACE_KIND_BLANKET : PLACE_KIND_OPEN;
 }
 
-static void find_stays(struct build *b, enum part part) {
+static void find_stays(struct build *b, enum part part)
+{
     bool on[SHELTER_COUNT] = {false};
     b->stays = ARENA_TAKE(b->facts->arena, b->facts->count + 1, struct stay);
     if (b->stays == NULL) return;
@@ -120,7 +129,8 @@ static void find_stays(struct build *b, enum part part) {
 }
 
 /* Start of the stay that holds an instant: a change at that very instant has already happened. */
-static size_t stay_at(const struct build *b, int64_t at_s) {
+static size_t stay_at(const struct build *b, int64_t at_s)
+{
     size_t low = 0, high = b->stay_count;
     while (high - low > 1) {
         size_t middle = low + (high - low) / 2;
@@ -134,7 +144,8 @@ static size_t stay_at(const struct build *b, int64_t at_s) {
 
 /* --- readings and caps ------------------------------------------------------------------------ */
 
-static void add_figure(struct build *b, const struct record *r) {
+static void add_figure(struct build *b, const struct record *r)
+{
     struct figure *last = b->figure_count > 0 ? &b->figures[b->figure_count - 1] : NULL;
     if (last != NULL && last->at_s == r->at_s) {
         if (r->temp_degc < last->lowest_degc) {
@@ -153,7 +164,8 @@ static void add_figure(struct build *b, const struct record *r) {
 }
 
 /* `previous_s`: the reading or cap strictly before this one, of those used for the part. */
-static void add_cap(struct build *b, const struct record *r, int64_t previous_s) {
+static void add_cap(struct build *b, const struct record *r, int64_t previous_s)
+{
     struct cap cap = {.degc = r->temp_degc};
     if (r->how == HOW_LOWEST) {
         cap.from_s = r->at_s - setting_s(b, SETTING_CAP_LOWEST_H);
@@ -166,7 +178,8 @@ static void add_cap(struct build *b, const struct record *r, int64_t previous_s)
     b->caps[b->cap_count++] = cap;
 }
 
-static void note_disagreement(struct build *b, const struct record *r, double other_degc) {
+static void note_disagreement(struct build *b, const struct record *r, double other_degc)
+{
     double apart = fabs(r->temp_degc - other_degc);
     if (apart <= setting(b, SETTING_READING_DISAGREE_DEGC) + 1e-9) return;
     b->out->disagree = r;
@@ -174,7 +187,8 @@ static void note_disagreement(struct build *b, const struct record *r, double ot
 }
 
 /* The lowest within the hour up to each reading, in its own stay. */
-static void settle_figures(struct build *b) {
+static void settle_figures(struct build *b)
+{
     size_t low = 0;
     for (size_t i = 0; i < b->figure_count; i++) {
         struct figure *f = &b->figures[i];
@@ -191,7 +205,8 @@ static void settle_figures(struct build *b) {
     }
 }
 
-static void find_readings(struct build *b, enum part part, enum part own) {
+static void find_readings(struct build *b, enum part part, enum part own)
+{
     const struct facts *facts = b->facts;
     enum part readings = has_reading(facts, part) ? part : PART_AIR;
     b->figures = ARENA_TAKE(facts->arena, facts->count, struct figure);
@@ -218,7 +233,8 @@ static void find_readings(struct build *b, enum part part, enum part own) {
 
 /* --- spans ------------------------------------------------------------------------------------ */
 
-static void emit(struct build *b, int64_t from_s, int64_t until_s, struct history_span span) {
+static void emit(struct build *b, int64_t from_s, int64_t until_s, struct history_span span)
+{
     if (from_s >= until_s) return;
     if (b->count == b->capacity) {
         size_t capacity = b->capacity == 0 ? 32 : b->capacity * 2;
@@ -233,16 +249,19 @@ static void emit(struct build *b, int64_t from_s, int64_t until_s, struct histor
     b->spans[b->count++] = span;
 }
 
-static int64_t earlier(int64_t a, int64_t b) {
+static int64_t earlier(int64_t a, int64_t b)
+{
     return a < b ? a : b;
 }
 
-static int64_t later(int64_t a, int64_t b) {
+static int64_t later(int64_t a, int64_t b)
+{
     return a > b ? a : b;
 }
 
 static struct history_span span_of(double base_degc, enum station_use use, bool open,
-                                   const struct record *reading) {
+                                   const struct record *reading)
+{
     return (struct history_span){.base_degc = base_degc,
                                  .frost_base_degc = base_degc,
                                  .cap_degc = INFINITY,
@@ -253,7 +272,8 @@ static struct history_span span_of(double base_degc, enum station_use use, bool 
 }
 
 /* In the open: two readings bridge, with the station looking over their shoulder after 6 h. */
-static void lay_open(struct build *b, int64_t from_s, int64_t until_s, size_t first, size_t end) {
+static void lay_open(struct build *b, int64_t from_s, int64_t until_s, size_t first, size_t end)
+{
     const struct history_span station = span_of(NAN, STATION_ALONE, true, NULL);
     int64_t hold_s = setting_s(b, SETTING_READING_HOLD_OPEN_H);
     int64_t pair_s = setting_s(b, SETTING_READING_PAIR_H);
@@ -273,7 +293,8 @@ static void lay_open(struct build *b, int64_t from_s, int64_t until_s, size_t fi
 
 /* After now in a closed place: the room carries its last reading, the blanket leans on the
  * forecast. */
-static void lay_closed_ahead(struct build *b, enum place_kind place, const struct figure *last) {
+static void lay_closed_ahead(struct build *b, enum place_kind place, const struct figure *last)
+{
     int64_t now_s = b->facts->now_s;
     if (place == PLACE_KIND_ROOM) {
         struct history_span carried =
@@ -293,7 +314,8 @@ static void lay_closed_ahead(struct build *b, enum place_kind place, const struc
 
 /* In a closed place the station never fills in. */
 static void lay_closed(struct build *b, enum place_kind place, int64_t from_s, int64_t until_s,
-                       size_t first, size_t end) {
+                       size_t first, size_t end)
+{
     const struct history_span nothing = span_of(NAN, STATION_UNUSED, false, NULL);
     int64_t now_s = b->facts->now_s;
     bool room = place == PLACE_KIND_ROOM;
@@ -323,7 +345,8 @@ static void lay_closed(struct build *b, enum place_kind place, int64_t from_s, i
     if (first < end && until_s == INT64_MAX) lay_closed_ahead(b, place, &b->figures[end - 1]);
 }
 
-static void lay_stays(struct build *b) {
+static void lay_stays(struct build *b)
+{
     size_t next = 0;
     for (size_t i = 0; i < b->stay_count; i++) {
         int64_t until_s = i + 1 < b->stay_count ? b->stays[i + 1].from_s : INT64_MAX;
@@ -342,7 +365,8 @@ static void lay_stays(struct build *b) {
 
 /* --- caps ------------------------------------------------------------------------------------- */
 
-static void sort_caps(struct build *b) {
+static void sort_caps(struct build *b)
+{
     for (size_t i = 1; i < b->cap_count; i++) { /* nearly sorted: they come in order of at_s */
         struct cap cap = b->caps[i];
         size_t k = i;
@@ -352,7 +376,8 @@ static void sort_caps(struct build *b) {
 }
 
 /* Cut one span by the caps that act in it; `low` is the first cap that may still matter. */
-static void cut_by_caps(struct build *b, struct history_span span, size_t *low) {
+static void cut_by_caps(struct build *b, struct history_span span, size_t *low)
+{
     int64_t at_s = span.from_s;
     while (at_s < span.until_s) {
         int64_t stop_s = span.until_s;
@@ -374,7 +399,8 @@ static void cut_by_caps(struct build *b, struct history_span span, size_t *low) 
     }
 }
 
-static void lay_caps(struct build *b) {
+static void lay_caps(struct build *b)
+{
     if (b->cap_count == 0) return;
     sort_caps(b);
     const struct history_span *spans = b->spans;
@@ -385,7 +411,8 @@ static void lay_caps(struct build *b) {
 }
 
 /* From when on neither readings nor caps nor the station change anything. */
-static int64_t settled(const struct build *b) {
+static int64_t settled(const struct build *b)
+{
     int64_t at_s = b->facts->now_s;
     const struct weather_view *w = b->out->weather;
     if (w->count > 0) at_s = later(at_s, w->start_s + (int64_t)w->count * HOUR_S);
@@ -396,7 +423,8 @@ static int64_t settled(const struct build *b) {
 }
 
 void history_build(struct history *out, const struct facts *facts,
-                   const struct weather_view *weather, enum part part) {
+                   const struct weather_view *weather, enum part part)
+{
     *out = (struct history){.part = part,
                             .weather = weather,
                             .now_s = facts->now_s,
@@ -418,7 +446,8 @@ void history_build(struct history *out, const struct facts *facts,
 /* --- walking ---------------------------------------------------------------------------------- */
 
 void history_walk_begin(struct history_walk *walk, const struct history *history, int64_t from_s,
-                        int64_t until_s) {
+                        int64_t until_s)
+{
     size_t low = 0, high = history->count;
     while (high - low > 1) {
         size_t middle = low + (high - low) / 2;
@@ -431,7 +460,8 @@ void history_walk_begin(struct history_walk *walk, const struct history *history
 }
 
 /* The station's figure at an instant and until when it stays so. */
-static double station_at(const struct weather_view *w, int64_t at_s, int64_t *until_s) {
+static double station_at(const struct weather_view *w, int64_t at_s, int64_t *until_s)
+{
     if (w->count == 0) return NAN;
     if (at_s < w->start_s) {
         *until_s = earlier(*until_s, w->start_s);
@@ -443,14 +473,16 @@ static double station_at(const struct weather_view *w, int64_t at_s, int64_t *un
     return w->temp_degc[index];
 }
 
-static double lower_of(double a, double b) {
+static double lower_of(double a, double b)
+{
     if (isnan(a)) return b;
     if (isnan(b)) return a;
     return a < b ? a : b;
 }
 
 /* Past the last forecast hour, in the open, at a job with a station. */
-static bool past_forecast(const struct history *h, int64_t at_s, int64_t *until_s) {
+static bool past_forecast(const struct history *h, int64_t at_s, int64_t *until_s)
+{
     int64_t begins_s = later(h->now_s, h->weather->forecast_end_s);
     if (at_s < begins_s) {
         *until_s = earlier(*until_s, begins_s);
@@ -459,7 +491,8 @@ static bool past_forecast(const struct history *h, int64_t at_s, int64_t *until_
     return h->weather->station;
 }
 
-bool history_walk_next(struct history_walk *walk, struct piece *piece) {
+bool history_walk_next(struct history_walk *walk, struct piece *piece)
+{
     const struct history *h = walk->history;
     if (walk->at_s >= walk->until_s || walk->span >= h->count) return false;
     const struct history_span *span = &h->spans[walk->span];

@@ -9,22 +9,26 @@
 
 enum { HOUR_S = 3600 };
 
-static int64_t hour_floor_s(int64_t at_s) {
+static int64_t hour_floor_s(int64_t at_s)
+{
     int64_t rest = at_s % HOUR_S;
     return at_s - (rest < 0 ? rest + HOUR_S : rest);
 }
 
-static int64_t series_end_s(const struct series *series) {
+static int64_t series_end_s(const struct series *series)
+{
     return series->start_s + (int64_t)series->count * HOUR_S;
 }
 
-static double series_at(const struct series *series, const double *values, int64_t hour_s) {
+static double series_at(const struct series *series, const double *values, int64_t hour_s)
+{
     if (values == NULL || hour_s < series->start_s) return NAN;
     int64_t index = (hour_s - series->start_s) / HOUR_S;
     return index < (int64_t)series->count ? values[index] : NAN;
 }
 
-static int64_t forecast_end_s(const struct series *forecast) {
+static int64_t forecast_end_s(const struct series *forecast)
+{
     if (forecast->temp_degc == NULL) return INT64_MIN;
     for (size_t i = forecast->count; i-- > 0;) {
         if (!isnan(forecast->temp_degc[i])) return forecast->start_s + (int64_t)(i + 1) * HOUR_S;
@@ -32,19 +36,36 @@ static int64_t forecast_end_s(const struct series *forecast) {
     return INT64_MIN;
 }
 
-static double view_figure(const struct station *station, bool rain, int64_t hour_s, int64_t now_s) {
-    const struct series *observed = &station->observed, *forecast = &station->forecast;
-    double seen = NAN, ahead = NAN;
-    if (hour_s <= now_s)
-        seen = series_at(observed, rain ? observed->rain_mm : observed->temp_degc, hour_s);
-    if (hour_s + HOUR_S > now_s)
-        ahead = series_at(forecast, rain ? forecast->rain_mm : forecast->temp_degc, hour_s);
-    return isnan(seen) ? ahead : seen;
+/*
+ * Lay observed hours up to now and forecast hours from the one that holds now over NAN; where both
+ * speak (the hour of now) the observed figure wins.
+ */
+static void lay_figures(double *out, int64_t first_s, size_t count, const double *observed,
+                        const double *forecast, const struct station *station, int64_t now_s,
+                        double offset)
+{
+    for (size_t i = 0; i < count; i++) out[i] = NAN;
+    const int64_t end_s = first_s + (int64_t)count * HOUR_S;
+    for (int pass = 0; pass < 2; pass++) {
+        const struct series *series = pass == 0 ? &station->forecast : &station->observed;
+        const double *values = pass == 0 ? forecast : observed;
+        if (values == NULL) continue;
+        int64_t from_s = series->start_s > first_s ? series->start_s : first_s;
+        int64_t until_s = series_end_s(series) < end_s ? series_end_s(series) : end_s;
+        if (pass == 0 && from_s < hour_floor_s(now_s)) from_s = hour_floor_s(now_s);
+        if (pass == 1 && until_s > hour_floor_s(now_s) + HOUR_S)
+            until_s = hour_floor_s(now_s) + HOUR_S;
+        for (int64_t at_s = from_s; at_s < until_s; at_s += HOUR_S) {
+            double value = values[(at_s - series->start_s) / HOUR_S];
+            if (!isnan(value)) out[(at_s - first_s) / HOUR_S] = value + offset;
+        }
+    }
 }
 
 /* The hour of a past year that stands for `hour_s`: same month, day and hour; 29 Feb takes 28 Feb.
  */
-static int64_t past_hour_s(const struct series *past, int64_t hour_s) {
+static int64_t past_hour_s(const struct series *past, int64_t hour_s)
+{
     int32_t day = (int32_t)(hour_s / 86400);
     int year, month, day_of_month, past_year, past_month, past_day;
     civil_date(day, &year, &month, &day_of_month);
@@ -61,8 +82,24 @@ static int64_t past_hour_s(const struct series *past, int64_t hour_s) {
     return INT64_MIN;
 }
 
+/* After the last forecast hour a past year supplies both figures. */
+static void lay_past_year(double *temp, double *rain, int64_t first_s, size_t count,
+                          const struct facts *facts, const struct series *past)
+{
+    int64_t from_s = forecast_end_s(&facts->job->station->forecast);
+    if (from_s <= facts->now_s) from_s = hour_floor_s(facts->now_s) + HOUR_S;
+    if (from_s < first_s) from_s = first_s;
+    for (int64_t at_s = from_s; at_s < first_s + (int64_t)count * HOUR_S; at_s += HOUR_S) {
+        int64_t past_s = past_hour_s(past, at_s);
+        size_t i = (size_t)((at_s - first_s) / HOUR_S);
+        temp[i] = series_at(past, past->temp_degc, past_s) + facts->job->site_offset_degc;
+        rain[i] = series_at(past, past->rain_mm, past_s);
+    }
+}
+
 void history_weather(struct weather_view *out, const struct facts *facts, int64_t from_s,
-                     const struct series *past_year, int64_t past_until_s) {
+                     const struct series *past_year, int64_t past_until_s)
+{
     *out = (struct weather_view){.forecast_end_s = INT64_MIN};
     const struct station *station = facts->job->station;
     if (station == NULL) return;
@@ -80,22 +117,19 @@ void history_weather(struct weather_view *out, const struct facts *facts, int64_
     double *temp = ARENA_TAKE(facts->arena, count, double);
     double *rain = ARENA_TAKE(facts->arena, count, double);
     if (temp == NULL || rain == NULL) return;
-    for (size_t i = 0; i < count; i++) {
-        int64_t hour_s = first_s + (int64_t)i * HOUR_S;
-        temp[i] = view_figure(station, false, hour_s, facts->now_s) + facts->job->site_offset_degc;
-        rain[i] = view_figure(station, true, hour_s, facts->now_s);
-        if (past_year == NULL || hour_s <= facts->now_s || hour_s < out->forecast_end_s) continue;
-        int64_t past_s = past_hour_s(past_year, hour_s);
-        temp[i] = series_at(past_year, past_year->temp_degc, past_s) + facts->job->site_offset_degc;
-        rain[i] = series_at(past_year, past_year->rain_mm, past_s);
-    }
+    lay_figures(temp, first_s, count, station->observed.temp_degc, station->forecast.temp_degc,
+                station, facts->now_s, facts->job->site_offset_degc);
+    lay_figures(rain, first_s, count, station->observed.rain_mm, station->forecast.rain_mm, station,
+                facts->now_s, 0);
+    if (past_year != NULL) lay_past_year(temp, rain, first_s, count, facts, past_year);
     out->start_s = first_s;
     out->count = count;
     out->temp_degc = temp;
     out->rain_mm = rain;
 }
 
-double history_rain_mm(const struct weather_view *weather, int64_t hour_s) {
+double history_rain_mm(const struct weather_view *weather, int64_t hour_s)
+{
     if (weather->count == 0 || hour_s < weather->start_s) return NAN;
     int64_t index = (hour_s - weather->start_s) / HOUR_S;
     return index < (int64_t)weather->count ? weather->rain_mm[index] : NAN;

@@ -12,7 +12,8 @@
 enum { HOUR_S = 3600, WEATHER_BEFORE_H = 24 * 6 /**< rain before day 0 passes on to day 1 */ };
 
 /* First instant any clock of the job can ask the weather for. */
-static int64_t first_asked_s(const struct facts *facts) {
+static int64_t first_asked_s(const struct facts *facts)
+{
     int64_t first_s = facts->now_s;
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];
@@ -30,7 +31,8 @@ static int64_t first_asked_s(const struct facts *facts) {
     return first_s - (int64_t)WEATHER_BEFORE_H * HOUR_S;
 }
 
-static void note_parts(struct job_plan *out, const struct clocks *clocks) {
+static void note_parts(struct job_plan *out, const struct clocks *clocks)
+{
     for (int p = 0; p < PART_COUNT; p++) {
         struct part_plan *part = &out->parts[p];
         part->part = (enum part)p;
@@ -47,7 +49,8 @@ static void note_parts(struct job_plan *out, const struct clocks *clocks) {
 }
 
 enum status planner_job(struct job_plan *out, const struct job *job, const struct company *company,
-                        const struct rulebook *rulebook, int64_t now_s, struct arena *arena) {
+                        const struct rulebook *rulebook, int64_t now_s, struct arena *arena)
+{
     *out = (struct job_plan){.job = job};
     struct facts *facts = ARENA_TAKE(arena, 1, struct facts);
     struct clocks *clocks = ARENA_TAKE(arena, 1, struct clocks);
@@ -74,7 +77,8 @@ enum status planner_job(struct job_plan *out, const struct job *job, const struc
 }
 
 enum status planner_run(const struct plan **out, const struct casefile *casefile,
-                        const struct rulebook *rulebook, struct arena *arena) {
+                        const struct rulebook *rulebook, struct arena *arena)
+{
     *out = NULL;
     struct plan *plan = ARENA_TAKE(arena, 1, struct plan);
     struct job_plan *jobs = ARENA_TAKE(arena, casefile->job_count, struct job_plan);
