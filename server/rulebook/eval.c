@@ -12,7 +12,7 @@ const struct id_table option_ids = {"option", option_text, OPTION_COUNT};
 static const char *const link_text[] = {LINK_LIST(EVAL_TEXT)};
 const struct id_table link_ids = {"link", link_text, LINK_COUNT};
 static const char *const who_text[] = {WHO_LIST(EVAL_TEXT)};
-const struct id_table who_ids = {"who", who_text, WHO_COUNT};
+const struct id_table who_ids = {"person or trade", who_text, WHO_COUNT};
 static const char *const measure_text[] = {MEASURE_LIST(EVAL_TEXT)};
 const struct id_table measure_ids = {"quantity", measure_text, MEASURE_COUNT};
 

@@ -71,7 +71,7 @@ static enum status json_read(json_t **out, const char *path, struct faults *faul
     if (status != STATUS_OK) return status;
     if (!depth_fits(bytes, length)) {
         free(bytes);
-        return faults_add(faults, path, "at most 32 levels", "deeper nesting");
+        return faults_add(faults, "$", "at most 32 levels", "deeper nesting");
     }
     json_error_t error;
     *out = json_loadb(bytes, length, JSON_REJECT_DUPLICATES, &error);

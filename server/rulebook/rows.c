@@ -37,7 +37,7 @@ void reader_fault(struct reader *reader, const char *path, const char *wanted,
     (void)vsnprintf(found, sizeof found, found_format, arguments);
     va_end(arguments);
     reader->bad++;
-    (void)faults_add(reader->faults, path, wanted, "%s", found);
+    (void)faults_add(reader->faults, path[0] == '\0' ? "$" : path, wanted, "%s", found);
 }
 
 struct path json_found(const json_t *value)
@@ -143,7 +143,11 @@ bool row_double(struct reader *reader, const char *path, const json_t *row, cons
         }
     }
     char wanted[FAULT_TEXT_MAX];
-    (void)snprintf(wanted, sizeof wanted, "a number from %.12g to %.12g", least, most);
+    if (least < most) {
+        (void)snprintf(wanted, sizeof wanted, "a number from %.12g to %.12g", least, most);
+    } else {
+        (void)snprintf(wanted, sizeof wanted, "the number %.12g", least);
+    }
     reader_fault(reader, path_member(path, name).text, wanted, "%s", json_found(value).text);
     return false;
 }

@@ -144,7 +144,9 @@ static void show_law(struct text *text, const struct clock_rule *rule)
 
 static void show_starts(struct text *text, const struct clock_rule *rule)
 {
-    text_add_z(text, rule->start_count > 1 ? "  Starts at the latest of: " : "  Starts at: ");
+    bool moist = rule->kind == CLOCK_KIND_MOIST; /* covers go on and off; all their times count */
+    text_add_z(text, moist ? "  Runs from: "
+                           : rule->start_count > 1 ? "  Starts at the latest of: " : "  Starts at: ");
     for (size_t i = 0; i < rule->start_count; i++) {
         const struct clock_start *start = &rule->starts[i];
         if (i > 0) text_add_z(text, ", ");
