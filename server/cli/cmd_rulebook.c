@@ -20,7 +20,8 @@ static void print_faults(const struct faults *faults)
 {
     for (size_t i = 0; i < faults->count; i++) {
         const struct fault *fault = &faults->items[i];
-        (void)fprintf(stderr, "%s: found %s, wanted %s\n", fault->path, fault->found, fault->wanted);
+        (void)fprintf(stderr, "%s: found %s, wanted %s\n", fault->path, fault->found,
+                      fault->wanted);
     }
     if (faults->dropped > 0) (void)fprintf(stderr, "and %zu more\n", faults->dropped);
 }
@@ -68,7 +69,8 @@ int cmd_rulebook(int argc, char **argv)
     faults_free(&faults);
     if (status != STATUS_OK) return status_exit(status);
     int answer = EX_OK;
-    if (is_show) answer = show(book);
+    if (is_show)
+        answer = show(book);
     else if (printf("%s: %d settings, %d clocks, %d tasks, no fault\n", book->id, SETTING_COUNT,
                     CLOCK_COUNT, TASK_COUNT) < 0) {
         answer = EX_IOERR;

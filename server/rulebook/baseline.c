@@ -48,7 +48,8 @@ static void number_check(struct reader *reader, const char *path, const struct r
                          unit_written(unit, mine->least));
         }
     }
-    /* An engineer's sheet replaces HR numbers only, so a weaker mark on the same number opens a door. */
+    /* An engineer's sheet replaces HR numbers only, so a weaker mark on the same number opens a
+     * door. */
     bool weaker = mine->mark == MARK_HR && (shipped->mark == MARK_P || shipped->mark == MARK_CP);
     if (weaker && !low && !high) {
         reader_fault(reader, path_member(path, "mark").text, id_of(&mark_ids, (int)shipped->mark),
@@ -77,16 +78,16 @@ static void law_check(struct reader *reader, const char *path, const struct cloc
     }
     for (int i = 0; i < SAMPLES; i++) {
         /* From 0 degC up first, so that the fault names a temperature one works at. */
-        double temp_degc = i < SAMPLES_ABOVE ? SAMPLE_STEP_DEGC * i
-                                             : -SAMPLE_STEP_DEGC * (i - SAMPLES_ABOVE);
+        double temp_degc =
+            i < SAMPLES_ABOVE ? SAMPLE_STEP_DEGC * i : -SAMPLE_STEP_DEGC * (i - SAMPLES_ABOVE);
         double rate = maturity_rate(&law, temp_degc);
         double most = maturity_rate(&wanted_law, temp_degc);
         if (rate <= most + SLACK) continue;
         char wanted[FAULT_TEXT_MAX];
-        (void)snprintf(wanted, sizeof wanted, "at most %.4f at %.2f degC (%.1f F), as shipped", most,
-                       temp_degc, unit_written("F", temp_degc));
-        reader_fault(reader, path, wanted, "%s: %.4f an hour",
-                     id_of(&law_ids, (int)mine->law.kind), rate);
+        (void)snprintf(wanted, sizeof wanted, "at most %.4f at %.2f degC (%.1f F), as shipped",
+                       most, temp_degc, unit_written("F", temp_degc));
+        reader_fault(reader, path, wanted, "%s: %.4f an hour", id_of(&law_ids, (int)mine->law.kind),
+                     rate);
         return;
     }
 }
@@ -131,8 +132,8 @@ static void starts_check(struct reader *reader, const char *path, const struct c
         const struct clock_start *start = &shipped->starts[i];
         bool found = false;
         for (size_t k = 0; k < mine->start_count; k++) {
-            found = found || (mine->starts[k].kind == start->kind &&
-                              mine->starts[k].task == start->task);
+            found = found ||
+                    (mine->starts[k].kind == start->kind && mine->starts[k].task == start->task);
         }
         if (found) continue;
         reader_fault(reader, path_member(path, "starts").text, "every start of the shipped clock",
@@ -150,14 +151,14 @@ static void clock_check(struct reader *reader, const struct clock_rule *mine,
         const char *name;
         bool same;
     } fixed[] = {
-        {"kind", mine->kind == shipped->kind},       {"part", mine->part == shipped->part},
-        {"other", mine->other == shipped->other},    {"once", mine->once == shipped->once},
+        {"kind", mine->kind == shipped->kind},      {"part", mine->part == shipped->part},
+        {"other", mine->other == shipped->other},   {"once", mine->once == shipped->once},
         {"stall", mine->mortar == shipped->mortar},
     };
     for (size_t i = 0; i < sizeof fixed / sizeof *fixed; i++) {
         if (fixed[i].same) continue;
-        reader_fault(reader, path_member(path.text, fixed[i].name).text, "what the shipped clock has",
-                     "something else");
+        reader_fault(reader, path_member(path.text, fixed[i].name).text,
+                     "what the shipped clock has", "something else");
     }
     starts_check(reader, path.text, mine, shipped);
     if (mine->kind != shipped->kind) return; /* another kind has no figures to compare */

@@ -31,9 +31,8 @@ static void cycle_fault(struct reader *reader, const struct walk *walk, int agai
                             id_of(&task_ids, task));
         if (more > 0) used += (size_t)more;
     }
-    struct path row = path_index("tasks", (size_t)(reader->task_rows[again] < 0
-                                                       ? 0
-                                                       : reader->task_rows[again]));
+    struct path row =
+        path_index("tasks", (size_t)(reader->task_rows[again] < 0 ? 0 : reader->task_rows[again]));
     reader_fault(reader, path_member(row.text, "links").text, "links that do not run in a ring",
                  "%s", found);
 }
@@ -45,8 +44,10 @@ static void walk_from(struct reader *reader, struct walk *walk, int task)
     walk->stack[walk->depth++] = task;
     for (int next = 0; next < TASK_COUNT; next++) {
         if (!walk->first[task][next]) continue;
-        if (walk->colours[next] == COLOUR_NEW) walk_from(reader, walk, next);
-        else if (walk->colours[next] == COLOUR_OPEN) cycle_fault(reader, walk, next);
+        if (walk->colours[next] == COLOUR_NEW)
+            walk_from(reader, walk, next);
+        else if (walk->colours[next] == COLOUR_OPEN)
+            cycle_fault(reader, walk, next);
     }
     walk->depth--;
     walk->colours[task] = COLOUR_DONE;

@@ -132,8 +132,8 @@ static void start_read(struct reader *reader, const char *path, const json_t *va
     int task = colon != NULL ? id_find(&task_ids, colon + 1) : TASK_NONE;
     bool of_task = kind == RECORD_DONE || kind == RECORD_STARTED || kind == RECORD_STOPPED;
     if (kind < 0 || of_task != (colon != NULL) || (colon != NULL && task < 0)) {
-        reader_fault(reader, path, "a record kind, or done:, started: or stopped: with a task", "%s",
-                     json_found(value).text);
+        reader_fault(reader, path, "a record kind, or done:, started: or stopped: with a task",
+                     "%s", json_found(value).text);
         return;
     }
     for (size_t i = 0; i < rule->start_count; i++) {
@@ -234,15 +234,16 @@ static void kind_read(struct reader *reader, const char *path, const json_t *row
     rule->part = part < 0 ? PART_NONE : (enum part)part;
     rule->unit = kind_unit(rule->kind);
     if (unit >= 0 && (enum unit)unit != rule->unit) {
-        reader_fault(reader, path_member(path, "unit").text, id_of(&unit_ids, (int)rule->unit), "%s",
-                     id_of(&unit_ids, unit));
+        reader_fault(reader, path_member(path, "unit").text, id_of(&unit_ids, (int)rule->unit),
+                     "%s", id_of(&unit_ids, unit));
     }
     rule->other = CLOCK_NONE;
     if (rule->kind == CLOCK_KIND_EITHER) {
         int other = row_id(reader, path, row, "other", &clock_ids, true);
         rule->other = other < 0 ? CLOCK_NONE : (enum clock_id)other;
         if (rule->other == rule->clock) {
-            reader_fault(reader, path_member(path, "other").text, "another clock", "the clock itself");
+            reader_fault(reader, path_member(path, "other").text, "another clock",
+                         "the clock itself");
         }
     }
     int once = row_id(reader, path, row, "once", &task_ids, false);
@@ -251,12 +252,14 @@ static void kind_read(struct reader *reader, const char *path, const json_t *row
 
 static void clock_read(struct reader *reader, const char *path, const json_t *row, size_t index)
 {
-    static const char *const rated[] = {"id",   "name", "part", "kind",   "unit",     "other", "law", "stall",
-                                        "cap", "from", "once", "starts", "variants", "says",  NULL};
+    static const char *const rated[] = {"id",    "name",   "part",     "kind", "unit",
+                                        "other", "law",    "stall",    "cap",  "from",
+                                        "once",  "starts", "variants", "says", NULL};
     static const char *const plain[] = {"id",   "name",   "part",     "kind", "unit", "from",
                                         "once", "starts", "variants", "says", NULL};
     const json_t *kind_row = json_is_object(row) ? json_object_get(row, "kind") : NULL;
-    int kind = json_is_string(kind_row) ? id_find(&clock_kind_ids, json_string_value(kind_row)) : -1;
+    int kind =
+        json_is_string(kind_row) ? id_find(&clock_kind_ids, json_string_value(kind_row)) : -1;
     bool has_law = kind != CLOCK_KIND_MOIST && kind != CLOCK_KIND_DAYS;
     if (!row_object(reader, path, row, has_law ? rated : plain)) return;
     int clock = row_id(reader, path, row, "id", &clock_ids, true);

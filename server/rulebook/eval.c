@@ -19,15 +19,24 @@ const struct id_table measure_ids = {"quantity", measure_text, MEASURE_COUNT};
 const struct id_table *option_values(enum option option)
 {
     switch (option) {
-    case OPTION_BASE: return &base_ids;
-    case OPTION_PAD: return &pad_option_ids;
-    case OPTION_PLACE: return &place_ids;
-    case OPTION_SETTING_OUT: return &setting_out_ids;
-    case OPTION_LIGHTER: return &lighter_ids;
-    case OPTION_LINING: return &lining_option_ids;
-    case OPTION_FACING: return &facing_option_ids;
-    case OPTION_MIX: return &mix_ids;
-    default: return NULL;
+    case OPTION_BASE:
+        return &base_ids;
+    case OPTION_PAD:
+        return &pad_option_ids;
+    case OPTION_PLACE:
+        return &place_ids;
+    case OPTION_SETTING_OUT:
+        return &setting_out_ids;
+    case OPTION_LIGHTER:
+        return &lighter_ids;
+    case OPTION_LINING:
+        return &lining_option_ids;
+    case OPTION_FACING:
+        return &facing_option_ids;
+    case OPTION_MIX:
+        return &mix_ids;
+    default:
+        return NULL;
     }
 }
 
@@ -40,25 +49,39 @@ unsigned option_mask(enum option option)
 static unsigned option_value(const struct options *options, enum option option)
 {
     switch (option) {
-    case OPTION_BASE: return options->base;
-    case OPTION_PAD: return options->pad;
-    case OPTION_PLACE: return options->place;
-    case OPTION_SETTING_OUT: return options->setting_out;
-    case OPTION_OUTSIDE_AIR: return options->outside_air;
-    case OPTION_LIGHTER: return options->lighter;
-    case OPTION_LINING: return options->lining;
-    case OPTION_FACING: return options->facing;
-    case OPTION_THROUGH_ROOF: return options->through_roof;
-    case OPTION_PERMIT: return options->permit;
-    case OPTION_PROPPED: return options->propped;
-    case OPTION_MIX: return options->mix;
-    case OPTION_THROAT_LOOK: return options->town.throat_look;
-    default: ENSURE(option < OPTION_COUNT); return 0;
+    case OPTION_BASE:
+        return options->base;
+    case OPTION_PAD:
+        return options->pad;
+    case OPTION_PLACE:
+        return options->place;
+    case OPTION_SETTING_OUT:
+        return options->setting_out;
+    case OPTION_OUTSIDE_AIR:
+        return options->outside_air;
+    case OPTION_LIGHTER:
+        return options->lighter;
+    case OPTION_LINING:
+        return options->lining;
+    case OPTION_FACING:
+        return options->facing;
+    case OPTION_THROUGH_ROOF:
+        return options->through_roof;
+    case OPTION_PERMIT:
+        return options->permit;
+    case OPTION_PROPPED:
+        return options->propped;
+    case OPTION_MIX:
+        return options->mix;
+    case OPTION_THROAT_LOOK:
+        return options->town.throat_look;
+    default:
+        ENSURE(option < OPTION_COUNT);
+        return 0;
     }
 }
 
-bool rulebook_holds(const struct condition *conditions, size_t count,
-                    const struct options *options)
+bool rulebook_holds(const struct condition *conditions, size_t count, const struct options *options)
 {
     for (size_t i = 0; i < count; i++) {
         if ((conditions[i].values >> option_value(options, conditions[i].option) & 1U) == 0) {

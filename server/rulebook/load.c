@@ -50,8 +50,10 @@ static bool depth_fits(const char *bytes, size_t length)
     bool in_string = false;
     for (size_t i = 0; i < length; i++) {
         if (in_string) {
-            if (bytes[i] == '\\') i++;
-            else if (bytes[i] == '"') in_string = false;
+            if (bytes[i] == '\\')
+                i++;
+            else if (bytes[i] == '"')
+                in_string = false;
         } else if (bytes[i] == '"') {
             in_string = true;
         } else if (bytes[i] == '{' || bytes[i] == '[') {
@@ -124,10 +126,9 @@ enum status rulebook_load(struct rulebook **out, const char *path, const char *s
     if (status == STATUS_OK) status = json_read(&root, path, faults);
     if (status == STATUS_OK) {
         const json_t *known = json_object_get(source_root, "sources");
-        status = json_is_object(known)
-                     ? book_read(book, root, known, baseline, faults)
-                     : faults_add(faults, sources, "an object `sources`", "%s",
-                                  json_found(known).text);
+        status = json_is_object(known) ? book_read(book, root, known, baseline, faults)
+                                       : faults_add(faults, sources, "an object `sources`", "%s",
+                                                    json_found(known).text);
     }
     json_decref(source_root);
     if (status != STATUS_OK) {
@@ -154,7 +155,8 @@ enum status rulebook_load_shipped(struct rulebook **out, const char *id, struct 
     int one = snprintf(path, sizeof path, "%s/schema/rulebook/%s.json", data_dir(), id);
     int two = snprintf(sources, sizeof sources, "%s/schema/sources.json", data_dir());
     if (one < 0 || two < 0 || (size_t)one >= sizeof path || (size_t)two >= sizeof sources) {
-        (void)faults_add(faults, "EMBERWAIT_DATA", "a shorter path", "%zu bytes", strlen(data_dir()));
+        (void)faults_add(faults, "EMBERWAIT_DATA", "a shorter path", "%zu bytes",
+                         strlen(data_dir()));
         return STATUS_LIMIT;
     }
     return rulebook_load(out, path, sources, NULL, faults);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* Why: see rows.h. The smallest steps of reading a rulebook: a member, an id, a number with its mark. */
+/* Why: see rows.h. The smallest steps of reading a rulebook: a member, an id, a number with its
+ * mark. */
 #include "rulebook/rows.h"
 
 #include <math.h>
@@ -15,7 +16,8 @@
 struct path path_member(const char *base, const char *name)
 {
     struct path path;
-    if (snprintf(path.text, sizeof path.text, "%s%s%s", base, base[0] == '\0' ? "" : ".", name) < 0) {
+    if (snprintf(path.text, sizeof path.text, "%s%s%s", base, base[0] == '\0' ? "" : ".", name) <
+        0) {
         path.text[0] = '\0';
     }
     return path;
@@ -92,7 +94,8 @@ bool row_object(struct reader *reader, const char *path, const json_t *value,
             known = strcmp(members[i], name) == 0;
         }
         if (!known) {
-            reader_fault(reader, path_member(path, name).text, wanted, "unknown member %.80s", name);
+            reader_fault(reader, path_member(path, name).text, wanted, "unknown member %.80s",
+                         name);
         }
     }
     return true;
@@ -120,8 +123,9 @@ int row_id(struct reader *reader, const char *path, const json_t *row, const cha
     if (found < 0) {
         char wanted[FAULT_TEXT_MAX];
         int used = snprintf(wanted, sizeof wanted, "a known %s", table->what);
-        for (size_t i = 0; table->count <= 8 && i < table->count && used > 0 &&
-                           (size_t)used < sizeof wanted; i++) {
+        for (size_t i = 0;
+             table->count <= 8 && i < table->count && used > 0 && (size_t)used < sizeof wanted;
+             i++) {
             used += snprintf(wanted + used, sizeof wanted - (size_t)used, "%s%s",
                              i == 0 ? ": " : ", ", table->ids[i]);
         }
@@ -180,7 +184,9 @@ static const struct {
     const char *unit;
     double factor;
 } unit_factors[] = {
-    {"mph", 0.44704}, {"in", 25.4}, {"F-difference", 5.0 / 9.0},
+    {"mph", 0.44704},
+    {"in", 25.4},
+    {"F-difference", 5.0 / 9.0},
 };
 
 double unit_held(const char *unit, double value)

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
  * Inside the rulebook folder only: how one row of the JSON is read, and what each setting is.
- * Every reader function adds its own fault and goes on, so that one run names every fault of a file.
+ * Every reader function adds its own fault and goes on, so that one run names every fault of a
+ * file.
  */
 #ifndef EMBERWAIT_RULEBOOK_ROWS_H
 #define EMBERWAIT_RULEBOOK_ROWS_H
@@ -22,7 +23,14 @@ enum later {
 };
 
 /** Sections of `rulebook show`. */
-enum section { SECTION_READINGS, SECTION_FROST, SECTION_CLOCKS, SECTION_DAYS, SECTION_DATES, SECTION_CREWS };
+enum section {
+    SECTION_READINGS,
+    SECTION_FROST,
+    SECTION_CLOCKS,
+    SECTION_DAYS,
+    SECTION_DATES,
+    SECTION_CREWS
+};
 
 /** What a setting is. */
 struct setting_spec {
@@ -30,16 +38,16 @@ struct setting_spec {
     const char *unit_or; /**< another unit it may be written in; NULL: none */
     enum later later;
     enum section section;
-    double most;         /**< never above this, in the struct's unit; 0: no bound */
+    double most; /**< never above this, in the struct's unit; 0: no bound */
 };
 extern const struct setting_spec setting_specs[SETTING_COUNT];
 
 /** What a file is read into, and where each row stood. */
 struct reader {
     struct rulebook *book;
-    const json_t *sources; /**< object whose keys are the source ids */
-    struct faults *faults; /**< may be NULL */
-    size_t bad;            /**< faults met, also when `faults` is NULL */
+    const json_t *sources;           /**< object whose keys are the source ids */
+    struct faults *faults;           /**< may be NULL */
+    size_t bad;                      /**< faults met, also when `faults` is NULL */
     int setting_rows[SETTING_COUNT]; /**< index in `settings`; -1: no row */
     int clock_rows[CLOCK_COUNT];
     int task_rows[TASK_COUNT];
@@ -57,7 +65,8 @@ struct path path_index(const char *base, size_t index);
 void reader_fault(struct reader *reader, const char *path, const char *wanted,
                   const char *found_format, ...) PRINTF_LIKE(4, 5);
 
-/** Short plain name of a JSON value for `found`: its text, number or type. Borrow until next call. */
+/** Short plain name of a JSON value for `found`: its text, number or type. Borrow until next call.
+ */
 struct path json_found(const json_t *value);
 
 /** The value is an object, and every member is one of the NULL-ended list; else faults. */

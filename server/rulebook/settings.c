@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Why: the ids of the settings and, beside each, the unit it is written in and the direction that is
- * later. The direction is decided per setting with the rule of the history or the day in mind: a
+ * Why: the ids of the settings and, beside each, the unit it is written in and the direction that
+ * is later. The direction is decided per setting with the rule of the history or the day in mind: a
  * number that makes something count less, hold back longer or warn sooner is later. Where either
  * change can be earlier on some day (a shorter pair of readings in the open hands over to a warmer
  * station) the number stays as shipped.
@@ -31,10 +31,11 @@ const struct setting_spec setting_specs[SETTING_COUNT] = {
     /* In the open a reading gives way to the station, which may be warmer or colder. */
     [SETTING_READING_HOLD_OPEN_H] = {H, LATER_SAME, SECTION_READINGS, 0},
     [SETTING_READING_PAIR_H] = {H, LATER_SAME, SECTION_READINGS, 0},
-    /* In a closed place the alternative to a reading is a lower figure or none. */
-    [SETTING_READING_PAIR_THERMOSTAT_H] = {H, LATER_LESS, SECTION_READINGS, 0},
-    [SETTING_READING_BRIDGE_H] = {H, LATER_LESS, SECTION_READINGS, 0},
+    /* A pair or bridge not made leaves the warmer of the two to hold on its own for a while. */
+    [SETTING_READING_PAIR_THERMOSTAT_H] = {H, LATER_SAME, SECTION_READINGS, 0},
+    [SETTING_READING_BRIDGE_H] = {H, LATER_SAME, SECTION_READINGS, 0},
     [SETTING_READING_BRIDGE_LESS_DEGC] = {DIFFERENCE, LATER_MORE, SECTION_READINGS, 0},
+    /* In a closed place the alternative to a reading that holds is none. */
     [SETTING_READING_HOLD_CLOSED_H] = {H, LATER_LESS, SECTION_READINGS, 0},
     [SETTING_READING_HOLD_THERMOSTAT_H] = {H, LATER_LESS, SECTION_READINGS, 0},
     /* The lowest of more readings is lower. */

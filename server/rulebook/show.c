@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
  * Why: the rulebook as sentences, so that a mason can read what the program does and a change to a
- * number shows its words in the same commit. Every figure is followed at once by its mark, and by its
- * source if it has one.
+ * number shows its words in the same commit. Every figure is followed at once by its mark, and by
+ * its source if it has one.
  */
 #include <math.h>
 #include <stdio.h>
@@ -145,8 +145,9 @@ static void show_law(struct text *text, const struct clock_rule *rule)
 static void show_starts(struct text *text, const struct clock_rule *rule)
 {
     bool moist = rule->kind == CLOCK_KIND_MOIST; /* covers go on and off; all their times count */
-    text_add_z(text, moist ? "  Runs from: "
-                           : rule->start_count > 1 ? "  Starts at the latest of: " : "  Starts at: ");
+    text_add_z(text, moist                   ? "  Runs from: "
+                     : rule->start_count > 1 ? "  Starts at the latest of: "
+                                             : "  Starts at: ");
     for (size_t i = 0; i < rule->start_count; i++) {
         const struct clock_start *start = &rule->starts[i];
         if (i > 0) text_add_z(text, ", ");
@@ -193,18 +194,31 @@ static void show_link(struct text *text, const struct task_link *link)
     const char *clock = link->kind == LINK_AFTER_CLOCK ? id_of(&clock_ids, (int)link->clock) : "";
     const char *task = link->kind == LINK_AFTER_CLOCK ? "" : id_of(&task_ids, (int)link->task);
     switch (link->kind) {
-    case LINK_AFTER: text_print(text, "after %s", task); break;
-    case LINK_AFTER_CLOCK: text_print(text, "when %s is open", clock); break;
-    case LINK_BEFORE: text_print(text, "last chance before %s", task); break;
-    case LINK_WITH: text_print(text, "together with %s", task); break;
-    case LINK_WITHIN:
-        if (link->same_day) text_print(text, "on the same day as %s", task);
-        else if (link->wait_h < 1.0) text_print(text, "within %.4g min of %s", link->wait_h * 60, task);
-        else text_print(text, "within %.6g h of %s", link->wait_h, task);
+    case LINK_AFTER:
+        text_print(text, "after %s", task);
         break;
-    default: ENSURE(link->kind < LINK_COUNT);
+    case LINK_AFTER_CLOCK:
+        text_print(text, "when %s is open", clock);
+        break;
+    case LINK_BEFORE:
+        text_print(text, "last chance before %s", task);
+        break;
+    case LINK_WITH:
+        text_print(text, "together with %s", task);
+        break;
+    case LINK_WITHIN:
+        if (link->same_day)
+            text_print(text, "on the same day as %s", task);
+        else if (link->wait_h < 1.0)
+            text_print(text, "within %.4g min of %s", link->wait_h * 60, task);
+        else
+            text_print(text, "within %.6g h of %s", link->wait_h, task);
+        break;
+    default:
+        ENSURE(link->kind < LINK_COUNT);
     }
-    if (link->kind == LINK_AFTER && link->wait_h > 0.0) text_print(text, " and %.6g h", link->wait_h);
+    if (link->kind == LINK_AFTER && link->wait_h > 0.0)
+        text_print(text, " and %.6g h", link->wait_h);
     if (link->wait_h > 0.0) show_mark(text, link->mark, link->source);
     if (link->if_started) text_add_z(text, ", if it ever started");
     if (link->when_count > 0) {
@@ -226,8 +240,10 @@ static void show_hours(struct text *text, const struct task_rule *rule)
     }
     show_mark(text, rule->hours_mark, rule->hours_source);
     text_add_z(text, rule->lining_hours ? ", less for thin lining." : ".");
-    if (rule->inspection) text_add_z(text, " Passed by an inspector.");
-    else if (rule->hold) text_add_z(text, " A hold point: done releases nothing until it is passed.");
+    if (rule->inspection)
+        text_add_z(text, " Passed by an inspector.");
+    else if (rule->hold)
+        text_add_z(text, " A hold point: done releases nothing until it is passed.");
     if (rule->outdoors) text_add_z(text, " Weather counts when it is not indoors.");
     if (rule->makes_joints) text_add_z(text, " Leaves young joints to cover.");
     if (rule->no_undo) text_add_z(text, " Cannot be undone.");
@@ -261,12 +277,13 @@ void rulebook_show(struct text *text, const struct rulebook *rulebook)
         const char *title;
         enum section section;
     } sections[] = {
-        {"Readings", SECTION_READINGS},  {"Frost", SECTION_FROST}, {"Clocks", SECTION_CLOCKS},
-        {"Drying days", SECTION_DAYS}, {"Dates", SECTION_DATES}, {"Crews", SECTION_CREWS},
+        {"Readings", SECTION_READINGS}, {"Frost", SECTION_FROST}, {"Clocks", SECTION_CLOCKS},
+        {"Drying days", SECTION_DAYS},  {"Dates", SECTION_DATES}, {"Crews", SECTION_CREWS},
     };
     text_print(text, "%s (%s)\n", rulebook->title, rulebook->id);
-    text_add_z(text, "P published, CP common practice without a source, HR house rule. Warm hours and "
-                     "counted days\npace the work; they say nothing about what a pad can carry.\n");
+    text_add_z(text,
+               "P published, CP common practice without a source, HR house rule. Warm hours and "
+               "counted days\npace the work; they say nothing about what a pad can carry.\n");
     for (size_t i = 0; i < sizeof sections / sizeof *sections; i++) {
         text_print(text, "\n%s\n", sections[i].title);
         show_settings(text, rulebook, sections[i].section);

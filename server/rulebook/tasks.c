@@ -14,8 +14,8 @@ static int condition_value(struct reader *reader, const char *path, enum option 
 {
     const struct id_table *values = option_values(option);
     if (values == NULL && json_is_boolean(value)) return json_is_true(value) ? 1 : 0;
-    int found = values != NULL && json_is_string(value) ? id_find(values, json_string_value(value))
-                                                        : -1;
+    int found =
+        values != NULL && json_is_string(value) ? id_find(values, json_string_value(value)) : -1;
     if (found < 0) {
         char wanted[FAULT_TEXT_MAX];
         (void)snprintf(wanted, sizeof wanted, "%s%s", values != NULL ? "a known " : "true or false",
@@ -68,7 +68,8 @@ size_t row_conditions(struct reader *reader, const char *path, const json_t *row
     size_t count = 0;
     const char *name;
     json_t *value;
-    json_object_foreach(when, name, value) {
+    json_object_foreach(when, name, value)
+    {
         if (condition_read(reader, at.text, name, value, &conditions[count])) count++;
     }
     return count;
@@ -91,9 +92,12 @@ static void wait_read(struct reader *reader, const char *path, const json_t *row
             reader_fault(reader, path_member(path, "wait").text, "a setting in hours", "%s",
                          id_of(&setting_ids, setting));
         }
-        *link = (struct task_link){.kind = link->kind, .task = link->task, .clock = link->clock,
+        *link = (struct task_link){.kind = link->kind,
+                                   .task = link->task,
+                                   .clock = link->clock,
                                    .wait_h = isnan(number->value) ? 0.0 : number->value,
-                                   .mark = number->mark, .source = number->source};
+                                   .mark = number->mark,
+                                   .source = number->source};
         given++;
     }
     const json_t *same_day = json_object_get(row, "same_day");
@@ -120,10 +124,9 @@ static void wait_read(struct reader *reader, const char *path, const json_t *row
 static void link_read(struct reader *reader, const char *path, const json_t *row,
                       struct task_rule *rule)
 {
-    static const char *const members[] = {"after",  "after-clock", "before", "within",
-                                          "with",   "when",        "if",     "wait_h",
-                                          "wait_min", "wait",      "same_day", "mark",
-                                          "source", NULL};
+    static const char *const members[] = {"after",    "after-clock", "before", "within",   "with",
+                                          "when",     "if",          "wait_h", "wait_min", "wait",
+                                          "same_day", "mark",        "source", NULL};
     if (!row_object(reader, path, row, members)) return;
     struct task_link link = {.task = TASK_NONE, .clock = CLOCK_NONE};
     int kinds = 0;
@@ -187,7 +190,8 @@ static void hours_read(struct reader *reader, const char *path, const json_t *ro
     }
     const char *name;
     json_t *value;
-    json_object_foreach(per, name, value) {
+    json_object_foreach(per, name, value)
+    {
         int measure = id_find(&measure_ids, name);
         double each = NAN;
         if (measure < 0) {

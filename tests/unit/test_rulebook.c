@@ -87,7 +87,8 @@ static int step_index(json_t *at, const json_t *step)
     if (!json_is_array(at)) return -1;
     for (size_t i = 0; i < json_array_size(at); i++) {
         const json_t *id = json_object_get(json_array_get(at, i), "id");
-        if (id != NULL && strcmp(json_string_value(id), json_string_value(step)) == 0) return (int)i;
+        if (id != NULL && strcmp(json_string_value(id), json_string_value(step)) == 0)
+            return (int)i;
     }
     ck_abort_msg("no row %s", json_string_value(step));
     return -1;
@@ -116,10 +117,14 @@ static void change(json_t *book, const json_t *edit)
     int index = step_index(at, step);
     bool removes = strcmp(what, "remove") == 0;
     ck_assert(removes || strcmp(what, "set") == 0);
-    if (index >= 0 && removes) ck_assert_int_eq(json_array_remove(at, (size_t)index), 0);
-    else if (index >= 0) ck_assert_int_eq(json_array_set(at, (size_t)index, value), 0);
-    else if (removes) ck_assert_int_eq(json_object_del(at, json_string_value(step)), 0);
-    else ck_assert_int_eq(json_object_set(at, json_string_value(step), value), 0);
+    if (index >= 0 && removes)
+        ck_assert_int_eq(json_array_remove(at, (size_t)index), 0);
+    else if (index >= 0)
+        ck_assert_int_eq(json_array_set(at, (size_t)index, value), 0);
+    else if (removes)
+        ck_assert_int_eq(json_object_del(at, json_string_value(step)), 0);
+    else
+        ck_assert_int_eq(json_object_set(at, json_string_value(step), value), 0);
 }
 
 static void check_case(const char *path, const json_t *test)
@@ -127,7 +132,8 @@ static void check_case(const char *path, const json_t *test)
     json_t *book = read_json(BOOK);
     const json_t *changes = json_object_get(test, "change");
     for (size_t i = 0; i < json_array_size(changes); i++) change(book, json_array_get(changes, i));
-    const struct rulebook *baseline = json_is_true(json_object_get(test, "baseline")) ? shipped : NULL;
+    const struct rulebook *baseline =
+        json_is_true(json_object_get(test, "baseline")) ? shipped : NULL;
     const json_t *text = json_object_get(test, "text");
     struct faults faults = {0};
     struct rulebook *out = NULL;
@@ -143,8 +149,8 @@ static void check_case(const char *path, const json_t *test)
                        faults.items[i].found, faults.items[i].wanted);
         if (record) (void)printf("%s\t%s\n", path, line);
         const char *want = json_string_value(json_array_get(wanted, i));
-        ck_assert_msg(record || (want != NULL && strcmp(want, line) == 0), "%s: %s\nwanted: %s", path,
-                      line, want == NULL ? "no more" : want);
+        ck_assert_msg(record || (want != NULL && strcmp(want, line) == 0), "%s: %s\nwanted: %s",
+                      path, line, want == NULL ? "no more" : want);
     }
     ck_assert_msg(record || faults.count == json_array_size(wanted), "%s: %zu faults, wanted %zu",
                   path, faults.count, json_array_size(wanted));
@@ -160,7 +166,8 @@ static int check_folder(const char *folder, bool valid)
     DIR *directory = opendir(folder);
     ck_assert_msg(directory != NULL, "%s", folder);
     int count = 0;
-    for (const struct dirent *entry = readdir(directory); entry != NULL; entry = readdir(directory)) {
+    for (const struct dirent *entry = readdir(directory); entry != NULL;
+         entry = readdir(directory)) {
         if (strstr(entry->d_name, ".json") == NULL) continue;
         char path[1024];
         (void)snprintf(path, sizeof path, "%s/%s", folder, entry->d_name);
@@ -263,14 +270,14 @@ START_TEST(each_clock_holds_back_the_tasks_it_is_there_for)
         enum clock_id clock;
         enum task task;
     } releases[] = {
-        {CLOCK_PAD_BUILD_ON, TASK_PAD_CHECK},       {CLOCK_PAD_BUILD_ON, TASK_LAYOUT},
-        {CLOCK_PAD_STRIP, TASK_PAD_STRIP},          {CLOCK_PAD_CHIMNEY_LOAD, TASK_CHIMNEY_RUN},
-        {CLOCK_BED_SET, TASK_CHIMNEY_RUN},          {CLOCK_LIFT_NEXT, TASK_CHIMNEY_RUN},
-        {CLOCK_PAD_MOIST_CURE, TASK_PROPS_OUT},     {CLOCK_PAD_FACING_READY, TASK_FACING_OTHERS},
-        {CLOCK_PAD_FACING_READY, TASK_HEARTH_EXT},  {CLOCK_LINING_EARLY, TASK_LIGHTER_TOP},
-        {CLOCK_LINING_EARLY, TASK_FACING_OTHERS},   {CLOCK_JOINTS_EARLY, TASK_LINE_FLOOR},
-        {CLOCK_JOINTS_EARLY, TASK_DECK_SET},        {CLOCK_UNIT_DRY_CURE, TASK_HANDOVER},
-        {CLOCK_UNIT_DRY_CURE, TASK_FIRE_1},         {CLOCK_UNIT_FACING_CURE, TASK_FIRE_1},
+        {CLOCK_PAD_BUILD_ON, TASK_PAD_CHECK},      {CLOCK_PAD_BUILD_ON, TASK_LAYOUT},
+        {CLOCK_PAD_STRIP, TASK_PAD_STRIP},         {CLOCK_PAD_CHIMNEY_LOAD, TASK_CHIMNEY_RUN},
+        {CLOCK_BED_SET, TASK_CHIMNEY_RUN},         {CLOCK_LIFT_NEXT, TASK_CHIMNEY_RUN},
+        {CLOCK_PAD_MOIST_CURE, TASK_PROPS_OUT},    {CLOCK_PAD_FACING_READY, TASK_FACING_OTHERS},
+        {CLOCK_PAD_FACING_READY, TASK_HEARTH_EXT}, {CLOCK_LINING_EARLY, TASK_LIGHTER_TOP},
+        {CLOCK_LINING_EARLY, TASK_FACING_OTHERS},  {CLOCK_JOINTS_EARLY, TASK_LINE_FLOOR},
+        {CLOCK_JOINTS_EARLY, TASK_DECK_SET},       {CLOCK_UNIT_DRY_CURE, TASK_HANDOVER},
+        {CLOCK_UNIT_DRY_CURE, TASK_FIRE_1},        {CLOCK_UNIT_FACING_CURE, TASK_FIRE_1},
         {CLOCK_UNIT_PATCH, TASK_FIRE_1},
     };
     for (size_t i = 0; i < sizeof releases / sizeof *releases; i++) {
@@ -288,15 +295,22 @@ static bool needed(enum task task, const struct options *options)
 
 START_TEST(options_switch_the_tasks_they_should)
 {
-    struct options plain = {.base = BASE_SLAB, .pad = PAD_NEW, .place = PLACE_EXPOSED, .permit = true};
+    struct options plain = {
+        .base = BASE_SLAB, .pad = PAD_NEW, .place = PLACE_EXPOSED, .permit = true};
     ck_assert(!needed(TASK_TOWER_BLOCK, &plain) && !needed(TASK_PROPS_OUT, &plain));
     ck_assert(!needed(TASK_AIR_CUT, &plain) && !needed(TASK_GAS_ROUGH, &plain));
     ck_assert(!needed(TASK_THROAT_INSPECT, &plain) && !needed(TASK_ROOF_FLASH, &plain));
     ck_assert(needed(TASK_PAD_POUR, &plain) && needed(TASK_PAD_INSPECT, &plain));
-    struct options full = {.base = BASE_BASEMENT, .pad = PAD_NEW, .place = PLACE_INDOOR,
-                           .permit = false, .propped = true, .outside_air = true,
-                           .lighter = LIGHTER_FLUSH, .facing = FACING_MORTARED,
-                           .through_roof = true, .town = {.throat_look = true}};
+    struct options full = {.base = BASE_BASEMENT,
+                           .pad = PAD_NEW,
+                           .place = PLACE_INDOOR,
+                           .permit = false,
+                           .propped = true,
+                           .outside_air = true,
+                           .lighter = LIGHTER_FLUSH,
+                           .facing = FACING_MORTARED,
+                           .through_roof = true,
+                           .town = {.throat_look = true}};
     ck_assert(needed(TASK_TOWER_BLOCK, &full) && needed(TASK_PROPS_OUT, &full));
     ck_assert(needed(TASK_AIR_CUT, &full) && needed(TASK_GAS_ROUGH, &full));
     ck_assert(needed(TASK_LIGHTER_FLUSH, &full) && !needed(TASK_LIGHTER_TOP, &full));
@@ -371,7 +385,8 @@ static int lower_below_least(json_t *root, json_t *at, const char *path)
     }
     const char *name;
     json_t *member;
-    json_object_foreach(at, name, member) {
+    json_object_foreach(at, name, member)
+    {
         count += lower_below_least(root, member, path_member(path, name).text);
     }
     for (size_t i = 0; json_is_array(at) && i < json_array_size(at); i++) {
@@ -406,7 +421,8 @@ START_TEST(every_clock_number_one_lower_is_refused_against_the_shipped_book)
             struct faults faults = {0};
             ck_assert_int_eq(load_json(book, shipped, &faults), STATUS_INVALID);
             char path[FAULT_PATH_MAX];
-            (void)snprintf(path, sizeof path, "clocks[%zu].variants[%zu].%s.value", i, k / 2, which);
+            (void)snprintf(path, sizeof path, "clocks[%zu].variants[%zu].%s.value", i, k / 2,
+                           which);
             ck_assert_str_eq(faults.items[0].path, path);
             faults_free(&faults);
             json_decref(book);
@@ -458,7 +474,8 @@ static void break_members(json_t *root, json_t *at, int *seen, int *refused)
         size_t count = 0;
         const char *name;
         json_t *member;
-        json_object_foreach(at, name, member) {
+        json_object_foreach(at, name, member)
+        {
             ck_assert_uint_lt(count, 16);
             names[count++] = name;
         }
@@ -523,8 +540,8 @@ END_TEST
 
 START_TEST(a_shipped_rulebook_is_named_by_a_plain_id_only)
 {
-    static const char *const bad[] = {"", "../sources", "Modular-Masonry", "modular_masonry", "a/b",
-                                      "modular-masonry.json"};
+    static const char *const bad[] = {
+        "", "../sources", "Modular-Masonry", "modular_masonry", "a/b", "modular-masonry.json"};
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
         struct rulebook *out = NULL;
         ck_assert_int_eq(rulebook_load_shipped(&out, bad[i], NULL), STATUS_INVALID);
@@ -564,8 +581,8 @@ END_TEST
 
 START_TEST(no_sentence_claims_what_the_tool_cannot_know)
 {
-    static const char *const banned[] = {"safe", "approved", "permitted", "cured", "certified",
-                                         "strength", "psi"};
+    static const char *const banned[] = {"safe",      "approved", "permitted", "cured",
+                                         "certified", "strength", "psi"};
     struct text text = TEXT_UP_TO(1048576);
     rulebook_show(&text, shipped);
     for (size_t i = 0; i < text.length; i++) {
@@ -574,8 +591,9 @@ START_TEST(no_sentence_claims_what_the_tool_cannot_know)
     for (size_t i = 0; i < sizeof banned / sizeof *banned; i++) {
         ck_assert_msg(strstr(text_z(&text), banned[i]) == NULL, "%s", banned[i]);
     }
-    ck_assert_ptr_nonnull(strstr(text_z(&text), "build on the pad, base on ground: at least 24 h after "
-                                                "the pour [cp] and 24 warm hours [hr]."));
+    ck_assert_ptr_nonnull(strstr(text_z(&text),
+                                 "build on the pad, base on ground: at least 24 h after "
+                                 "the pour [cp] and 24 warm hours [hr]."));
     text_free(&text);
 }
 END_TEST
