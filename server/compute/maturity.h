@@ -136,7 +136,7 @@ MUST_USE enum maturity_status maturity_equivalent_age(const double *temp_degc, s
  * @param[in]  temp_degc  Element temperature, degC, shape [n], NAN = missing; borrowed.
  * @param[in]  n          Samples, 1..SERIES_SAMPLES_MAX.
  * @param[in]  step_h     Spacing, h, (0, MATURITY_STEP_MAX_H].
- * @param[out] out_h      Hours at 20 degC (0.99904 per hour there, by the rounded constants of the
+ * @param[out] out_h      Hours at 20 degC (0.99812 per hour there, by the rounded constants of the
  *                        standard); NAN on any status < 0.
  *
  * Status:  0 computed;  +1 MATURITY_OUT_OF_CALIBRATION;  -1 MATURITY_SHAPE;  -2 MATURITY_GAP;
