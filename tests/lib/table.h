@@ -34,11 +34,11 @@ struct table_row {
     int number;
     const char *words[TABLE_WORDS_MAX]; /**< quantity and its arguments */
     int word_count;
-    int refused;         /**< exit status wanted; 0: a figure is wanted */
-    const char *names;   /**< key the fault must name, member of the object, or "" */
-    int place;           /**< place in a list, else -1 */
+    int refused;       /**< exit status wanted; 0: a figure is wanted */
+    const char *names; /**< key the fault must name, member of the object, or "" */
+    int place;         /**< place in a list, else -1 */
     double expected;
-    double tolerance;    /**< absolute */
+    double tolerance; /**< absolute */
     const char *unit;
     const char *source;
 };
