@@ -33,7 +33,7 @@ enum status {
 
 enum {
     FAULT_PATH_MAX = 256, /**< bytes of a JSON path, NUL included */
-    FAULT_TEXT_MAX = 256, /**< bytes of found / wanted, NUL included */
+    FAULT_TEXT_MAX = 768, /**< bytes of found / wanted, NUL included: holds the list of all tasks */
 };
 
 /** One fault: where it is, what was found, what was wanted. Plain text, UTF-8. */

@@ -277,6 +277,9 @@ START_TEST(a_kind_refuses_what_does_not_belong_to_it)
                    "unknown member \"degF\"", "\"degf\"");
     refused_record("\"kind\":\"done\",\"task\":\"pad-pure\"", "task", "\"pad-pure\"",
                    "perhaps \"pad-pour\"");
+    /* every choice is told, to the last one */
+    refused_record("\"kind\":\"done\",\"task\":\"\"", "task", "\"\"", "fire-5, close-file");
+    refused_record("\"kind\":\"x\"", "kind", "\"x\"", "corrected, photo, note");
     refused_record("\"kind\":\"redding\"", "kind", "\"redding\"", "perhaps \"reading\"");
     refused_record("\"kind\":\"soaked\",\"part\":\"air\"", "part", "\"air\"", "pad, footing");
     refused_record("\"kind\":\"closed-in\",\"part\":\"pad\",\"how\":\"probe\"", "how", "\"probe\"",
