@@ -208,9 +208,9 @@ static void warm_credit(const struct calendar *c, struct counted_day *out, const
         out->reason = DAY_NO_READING;
         return;
     }
-    if (w->known_s == 0) {
-        out->credit = 1;
-        out->reason = DAY_AHEAD;
+    if (w->known_s == 0) { /* nothing but hours past the forecast, or not even that */
+        out->credit = w->missing_s == 0 ? 1 : 0;
+        out->reason = w->missing_s == 0 ? DAY_AHEAD : DAY_NO_READING;
     } else {
         out->credit = counted_day_credit(&c->rule, w->mean_degc, w->min_degc);
         out->reason = out->credit <= 0 ? DAY_COLD : out->credit < 1 ? DAY_HALF_COOL : DAY_FULL;

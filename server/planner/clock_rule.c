@@ -23,15 +23,17 @@ static void lengthen(struct rule_number *number, double value)
     number->source = NULL;
 }
 
-/* An engineer's figure: house rules give way, everything else only gets longer. */
+/* An engineer's figure takes the place of a house rule; it never touches CP or P, nor a minimum. */
 static void engineer(struct rule_number *number, double value, bool *held)
 {
     if (isnan(value)) return;
-    double least = number->mark == MARK_HR ? number->least : number->value;
-    if (!isnan(least) && value < least) {
+    if (number->mark != MARK_HR) {
+        *held = *held || value != number->value;
+        return;
+    }
+    if (!isnan(number->least) && value < number->least) {
         *held = true;
-        if (number->mark != MARK_HR) return;
-        value = least;
+        value = number->least;
     }
     number->value = value;
 }

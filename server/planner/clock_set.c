@@ -514,6 +514,9 @@ static void mortar_clock(struct clocks *clocks, enum clock_id clock)
         earning.law.stall_degc = bag != NULL
                                      ? bag->bag_min_degc
                                      : rulebook_setting(facts->rulebook, SETTING_MORTAR_STALL_DEGC);
+    /* Air-drying mortar goes by counted days only; heat-setting mortar never sets before fire. */
+    if (bag != NULL && (bag->mortar == MORTAR_AIR_DRYING || bag->mortar == MORTAR_HEAT_SETTING))
+        earning.law.cap = 0;
     struct clock_terms terms;
     clock_terms_find(&terms, facts, clock);
     struct sum sum = {0};
