@@ -1,0 +1,161 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Inside the store: connections and their prepared statements. Every statement of the program is one
+ * line of STMT_LIST in store_stmt.c's table; it is prepared at first use and kept. A struct stmt
+ * carries its first error to its end, so that a caller binds, steps and reads, and asks once.
+ */
+#ifndef EMBERWAIT_STORE_STORE_STMT_H
+#define EMBERWAIT_STORE_STORE_STMT_H
+
+#include <sqlite3.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "base/arena.h"
+#include "base/status.h"
+#include "store/store.h"
+
+#define STMT_LIST(X)                                                                               \
+    X(BEGIN_WRITE, "BEGIN IMMEDIATE")                                                              \
+    X(BEGIN_READ, "BEGIN")                                                                         \
+    X(COMMIT, "COMMIT")                                                                            \
+    X(ROLLBACK, "ROLLBACK")                                                                        \
+    X(SAVEPOINT, "SAVEPOINT one")                                                                  \
+    X(RELEASE, "RELEASE one")                                                                      \
+    X(ROLLBACK_TO, "ROLLBACK TO one")                                                              \
+    X(COMPANY_GET, "SELECT version, body FROM company")                                            \
+    X(COMPANY_PUT, "INSERT INTO company (one, version, body) VALUES (1, ?1, ?2) "                  \
+                   "ON CONFLICT (one) DO UPDATE SET version = ?1, body = ?2")                      \
+    X(JOB_FIND, "SELECT number, id, version, created, body FROM job WHERE id = ?1")                \
+    X(JOB_NUMBER, "SELECT number, id, version, created, body FROM job WHERE number = ?1")          \
+    X(JOB_LIST, "SELECT number, id, version, created, body FROM job ORDER BY number")              \
+    X(JOB_HEADS, "SELECT number, version FROM job ORDER BY number")                                \
+    X(JOB_COUNT, "SELECT count(*) FROM job")                                                       \
+    X(JOB_ADD, "INSERT INTO job (id, version, created, body) VALUES (?1, 1, ?2, ?3)")              \
+    X(JOB_PUT, "UPDATE job SET version = version + 1, body = ?2 WHERE number = ?1")                \
+    X(JOB_TOUCH, "UPDATE job SET version = version + 1 WHERE number = ?1")                         \
+    X(RECORD_TIP, "SELECT seq, hash FROM record ORDER BY seq DESC LIMIT 1")                        \
+    X(RECORD_KNOWN, "SELECT job, sent FROM record WHERE id = ?1")                                  \
+    X(RECORD_ADD, "INSERT INTO record (seq, job, id, kind, at, received, who, body, sent, "        \
+                  "previous, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)")         \
+    X(RECORD_OF_JOB, "SELECT id, body FROM record WHERE job = ?1 ORDER BY seq")                    \
+    X(RECORD_COUNT_OF_JOB, "SELECT count(*) FROM record WHERE job = ?1")                           \
+    X(RECORD_ALL, "SELECT r.seq, j.id, r.id, r.kind, r.at, r.received, r.who, r.body, r.sent, "    \
+                  "r.previous, r.hash FROM record r JOIN job j ON j.number = r.job "               \
+                  "ORDER BY r.seq")                                                                \
+    X(RECORD_COUNT, "SELECT count(*) FROM record")                                                 \
+    X(STATION_FIND, "SELECT number, id, name, latitude, longitude, forecast_made, version, "       \
+                    "history_version FROM station WHERE id = ?1")                                  \
+    X(STATION_LIST, "SELECT number, id, name, latitude, longitude, forecast_made, version, "       \
+                    "history_version FROM station ORDER BY number")                                \
+    X(STATION_ADD, "INSERT INTO station (id, version, history_version) VALUES (?1, 1, 0)")         \
+    X(STATION_PUT, "UPDATE station SET name = coalesce(?2, name), "                                \
+                   "latitude = coalesce(?3, latitude), longitude = coalesce(?4, longitude), "      \
+                   "forecast_made = CASE WHEN ?6 THEN ?5 ELSE forecast_made END, "                 \
+                   "version = version + 1, history_version = history_version + ?7 "                \
+                   "WHERE number = ?1")                                                            \
+    X(HOUR_PUT, "INSERT INTO station_hour (station, kind, hour, temp, rain, rh, wind, gust) "      \
+                "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8) "                                         \
+                "ON CONFLICT (station, kind, hour) DO UPDATE SET "                                 \
+                "temp = CASE WHEN ?9 & 1 THEN ?4 ELSE temp END, "                                  \
+                "rain = CASE WHEN ?9 & 2 THEN ?5 ELSE rain END, "                                  \
+                "rh = CASE WHEN ?9 & 4 THEN ?6 ELSE rh END, "                                      \
+                "wind = CASE WHEN ?9 & 8 THEN ?7 ELSE wind END, "                                  \
+                "gust = CASE WHEN ?9 & 16 THEN ?8 ELSE gust END")                                  \
+    X(HOUR_CUT, "DELETE FROM station_hour WHERE station = ?1 AND kind = ?2 AND hour >= ?3")        \
+    X(HOUR_CUT_HISTORY, "DELETE FROM station_hour WHERE station = ?1 AND kind >= 2")               \
+    X(HOUR_SPANS, "SELECT kind, min(hour), max(hour) FROM station_hour "                           \
+                  "WHERE station = ?1 AND kind BETWEEN ?2 AND ?3 GROUP BY kind ORDER BY kind")     \
+    X(HOUR_OF, "SELECT hour, temp, rain, rh, wind, gust FROM station_hour "                        \
+               "WHERE station = ?1 AND kind = ?2 ORDER BY hour")                                   \
+    X(LINK_OPEN, "SELECT number, kind, target, generation, made, revoked, token_hash FROM link "   \
+                 "WHERE kind = ?1 AND target = ?2 AND revoked IS NULL")                            \
+    X(LINK_LAST, "SELECT coalesce(max(generation), 0) FROM link WHERE kind = ?1 AND target = ?2")  \
+    X(LINK_ADD, "INSERT INTO link (kind, target, generation, made, token_hash) "                   \
+                "VALUES (?1, ?2, ?3, ?4, ?5)")                                                     \
+    X(LINK_FIND, "SELECT number, kind, target, generation, made, revoked, token_hash FROM link "   \
+                 "WHERE token_hash = ?1")                                                          \
+    X(LINK_REVOKE, "UPDATE link SET revoked = ?3 "                                                 \
+                   "WHERE kind = ?1 AND target = ?2 AND revoked IS NULL")                          \
+    X(LINK_LIST, "SELECT number, kind, target, generation, made, revoked, token_hash FROM link "   \
+                 "ORDER BY kind, target, generation")                                              \
+    X(PERSON_ADD, "INSERT INTO person (name, role, made, key_hash) VALUES (?1, ?2, ?3, ?4)")       \
+    X(PERSON_OPEN, "SELECT number, name, role, made, revoked, key_hash FROM person "               \
+                   "WHERE name = ?1 AND revoked IS NULL")                                          \
+    X(PERSON_FIND, "SELECT number, name, role, made, revoked, key_hash FROM person "               \
+                   "WHERE key_hash = ?1")                                                          \
+    X(PERSON_NUMBER, "SELECT number, name, role, made, revoked, key_hash FROM person "             \
+                     "WHERE number = ?1")                                                          \
+    X(PERSON_LIST, "SELECT number, name, role, made, revoked, key_hash FROM person "               \
+                   "ORDER BY number")                                                              \
+    X(PERSON_REVOKE, "UPDATE person SET revoked = ?2 WHERE name = ?1 AND revoked IS NULL")         \
+    X(SECRET_GET, "SELECT value FROM secret WHERE name = ?1")                                      \
+    X(SECRET_PUT, "INSERT INTO secret (name, value) VALUES (?1, ?2)")                              \
+    X(INTEGRITY, "PRAGMA integrity_check")                                                         \
+    X(FOREIGN_KEYS, "PRAGMA foreign_key_check")
+#define STMT_ENUM(name, sql) STMT_##name,
+enum stmt_id { STMT_LIST(STMT_ENUM) STMT_COUNT };
+
+/** One connection with its prepared statements; used by one thread at a time. */
+struct store_txn {
+    sqlite3 *db;
+    sqlite3_stmt *prepared[STMT_COUNT];
+    bool writing; /**< the writing connection */
+};
+
+/** A statement under way. */
+struct stmt {
+    struct store_txn *txn;
+    sqlite3_stmt *handle; /**< NULL when it could not be prepared */
+    int result;           /**< SQLite's first error, or SQLITE_OK */
+    bool row;             /**< a row is there to be read */
+};
+
+/** Start a statement. Errors are kept in it. */
+struct stmt stmt_begin(struct store_txn *txn, enum stmt_id id);
+/** Bind a whole number. */
+void stmt_integer(struct stmt *stmt, int index, int64_t value);
+/** Bind a number; not finite: NULL. */
+void stmt_real(struct stmt *stmt, int index, double value);
+/** Bind text, borrowed until the end of the statement; NULL: NULL. */
+void stmt_text(struct stmt *stmt, int index, const char *text, size_t length);
+/** The same for a NUL-ended string. */
+void stmt_text_z(struct stmt *stmt, int index, const char *z);
+/** Bind bytes, borrowed. */
+void stmt_blob(struct stmt *stmt, int index, const void *bytes, size_t length);
+/** Step; true when a row is there. */
+bool stmt_step(struct stmt *stmt);
+/** Start over with the same bindings kept, for the next row to be put. */
+void stmt_again(struct stmt *stmt);
+/** Reset the statement. OK, or what its first error means, with the fault. */
+MUST_USE enum status stmt_end(struct stmt *stmt, struct fault *fault);
+/** Run a statement that has no parameters and no rows. */
+MUST_USE enum status stmt_run(struct store_txn *txn, enum stmt_id id, struct fault *fault);
+
+/** Column of the row as a whole number; `otherwise` for NULL. */
+int64_t stmt_column_integer(const struct stmt *stmt, int column, int64_t otherwise);
+/** Column as a number; NAN for NULL. */
+double stmt_column_real(const struct stmt *stmt, int column);
+/** Column as text in the arena; NULL for NULL or (with the statement failed) without memory. */
+const char *stmt_column_text(struct stmt *stmt, int column, struct arena *arena, size_t *length);
+/** Column of exactly `length` bytes; otherwise zeros, and the statement has failed as corrupt. */
+void stmt_column_blob(struct stmt *stmt, int column, unsigned char *out, size_t length);
+
+/**
+ * A connection with our settings. The file is never created here.
+ *
+ * @param[out] out    Own; stmt_disconnect.
+ * @param[in]  writing  Read and write; else read-only.
+ * Status: OK, NOT_FOUND, CORRUPT, LIMIT, BUSY, IO.
+ */
+MUST_USE enum status stmt_connect(struct store_txn *out, const struct store_options *options,
+                                  bool writing, struct fault *fault);
+/** Close a connection; one that was never opened is allowed. */
+void stmt_disconnect(struct store_txn *txn);
+/** Status and fault of a SQLite result. */
+enum status stmt_failure(sqlite3 *db, int result, struct fault *fault);
+/** SQL text of a migration or pragma: run it all. */
+MUST_USE enum status stmt_script(sqlite3 *db, const char *sql, struct fault *fault);
+
+#endif
