@@ -61,6 +61,7 @@ class Maker:
         self.used = set()
         self.level = self.rng.choice([22, 30, 34, 38, 42, 46, 50, 55, 60, 66, 72])
         self.swing = self.rng.choice([0, 2, 6, 10, 16])
+        self.front = None
 
     # -- chance ---------------------------------------------------------------------------
     def odds(self, p):
@@ -105,11 +106,15 @@ class Maker:
                                   "kind": kind, "at": self.text(at)}, **members))
         return at
 
-    def degrees(self, stem="", drop=0.0):
+    def fallen(self, at):
+        """Degrees F by which the cold front has lowered everything at an instant."""
+        return self.front[1] if self.front and at >= self.front[0] else 0
+
+    def degrees(self, stem="", drop=0):
         """{degf: x} or {degc: x} near the level of this case, often on a threshold."""
         if self.odds(0.45):
             if self.odds(0.7):
-                near = [f for f in EDGE_F if abs(f - self.level) <= 14] or EDGE_F
+                near = [f for f in EDGE_F if abs(f + drop - self.level) <= 14] or EDGE_F
                 return {stem + "degf": self.rng.choice(near if self.odds(0.8) else EDGE_F)}
             return {stem + "degc": self.rng.choice(EDGE_C)}
         f = self.level + self.rng.uniform(-self.swing - 3, self.swing + 3) - drop
@@ -136,6 +141,7 @@ class Maker:
             else:
                 wave = math.sin((start // HOUR + i) % 24 / 24 * 2 * math.pi)
                 f = self.level + offset + self.swing * wave + self.rng.uniform(-1, 1)
+                f -= self.fallen(start + i * HOUR)
                 v = round((f - 32) / 1.8, 1)
             out.append(v)
             i += 1
@@ -143,7 +149,7 @@ class Maker:
 
     def rain(self, count):
         out = [0] * count
-        for _ in range(self.rng.randint(0, 1 + count // 60)):
+        for _ in range(self.rng.randint(0, 1 + count // self.pick(20, 60, 60))):
             at = self.rng.randrange(max(1, count))
             for mm in self.pick([0.5], [0.5, 0.5], [1.0], [0.75], [0.25, 0.5, 0.25], [2.5, 2.5],
                                 [5.0], [4.75], [3.0, 1.5, 0.5], [6.0, 2.0]):
@@ -187,7 +193,7 @@ class Maker:
         members = {"part": part}
         if how is not None:
             members["how"] = how
-        self.put("reading", at, **members, **self.degrees())
+        self.put("reading", at, **members, **self.degrees(drop=self.fallen(at)))
 
     def readings(self, part, low, high, most, thermostat=0.1):
         """A run of readings with gaps on the edges of what bridges them."""
@@ -269,6 +275,8 @@ class Maker:
 
     def moist(self, pour):
         at = self.alone(pour, min(self.now, pour + DAY))
+        if self.odds(0.3):
+            at = pour
         if self.odds(0.4):
             self.put(self.pick("done", "started"), at, task="pad-protect")
         else:
@@ -287,9 +295,9 @@ class Maker:
         if self.odds(0.08):
             self.put("accepted", self.alone(start + HOUR, self.now), clock=clock, by="Ida",
                      reason="taken over half built")
-        if self.odds(0.08) and "town" not in options:
+        if self.odds(0.12) and "town" not in options:
             rule, floor, need = self.pick(("pad.build-on", 36, 30), ("pad.chimney-load", 72, 60),
-                                          ("pad.chimney-load", 96, 48), ("pad.build-on", 60, 66))
+                                          ("pad.chimney-load", 96, 48), ("pad.build-on", 60, 24))
             self.put("engineer", self.alone(start, self.now), rule=rule, floor_h=floor, need=need,
                      sheet="S-%d" % self.rng.randint(1, 9))
         if self.odds(0.1):
@@ -339,7 +347,7 @@ class Maker:
         end = self.done("chimney-run", low, min(high, low + 2 * DAY))
         if self.odds(0.9):
             end = self.done("cap-set", end, min(high, end + 2 * DAY))
-        if self.odds(0.2):
+        if self.odds(0.3):
             self.done("cap-set", low, high)
         clean = self.done("line-clean", end, min(high, end + 5 * DAY)) if self.odds(0.95) else end
         place = options["place"]
@@ -382,7 +390,8 @@ class Maker:
             self.put("lit", self.alone(clean - 2 * DAY, now + HOUR))
         if self.odds(0.25):
             self.looks("unit", clean - DAY, now, 0.3)
-        for day in {self.rng.randint(clean // DAY, now // DAY) for _ in range(self.pick(0, 0, 1, 3))}:
+        days = [self.rng.randint(clean // DAY, now // DAY) for _ in range(self.pick(0, 0, 1, 3))]
+        for day in sorted(set(days)):
             self.logged(day * DAY)
         if self.odds(0.1):
             self.put("overridden", self.alone(clean, now), reason="damp coast", by="Ida",
@@ -413,6 +422,10 @@ class Maker:
                 body = {k: v for k, v in r.items() if k not in ("degf", "degc")}
                 body.update(self.degrees())
             self.put("corrected", at, corrects=r["id"], **{"with": body})
+            if self.odds(0.25) and at < self.now:
+                again = self.pick(r["id"], self.records[-1]["id"])
+                self.put("corrected", self.alone(at + 1, self.now), corrects=again,
+                         **{"with": self.pick(None, r) if again == r["id"] else None})
 
     def options(self, kind):
         options = {"base": self.pick("slab", "slab", "crawl", "basement"),
@@ -420,7 +433,7 @@ class Maker:
                    "place": self.pick("indoor", "covered", "exposed", "exposed")}
         if options["base"] != "slab" and self.odds(0.3):
             options["propped"] = True
-        if self.odds(0.2):
+        if self.odds(0.25):
             options["mix"] = self.pick("blended", "blended", "plain")
         if kind != "pad" and self.odds(0.35):
             options["facing"] = self.pick("mortared", "mortared", "framed", "none")
@@ -434,6 +447,12 @@ class Maker:
         days = {"pad": self.pick(1, 2, 3, 5, 9, 16), "mortar": self.pick(1, 2, 4, 6),
                 "dry": self.pick(5, 20, 32, 45, 70), "wild": self.pick(8, 30, 50)}[kind]
         low = self.now - days * DAY
+        if kind == "dry" and self.odds(0.75):
+            self.level = self.pick(46, 50, 55, 60, 66, 72)
+        if kind == "pad" and self.odds(0.3):
+            self.level = max(self.level, self.pick(50, 55, 60, 66))
+            self.front = (low + self.rng.randint(12, 60) * HOUR, self.pick(25, 32, 40))
+            options["mix"] = self.pick("blended", "plain")
         if options["pad"] == "new" and kind in ("pad", "wild"):
             self.pad(options, low, low + days * DAY // 2)
         if kind in ("mortar", "wild"):
