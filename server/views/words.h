@@ -301,8 +301,7 @@
     X(HOME_NO_DATE, "home.no-date", "")                                                            \
     X(HOME_NO_DATE_WHY, "home.no-date-why", "")                                                    \
     X(HOME_MOVED, "home.moved", "")                                                                \
-    X(HOME_MOVED_LINE, "home.moved-line", "date when")                                             \
-    X(HOME_MOVED_WAS, "home.moved-was", "was")                                                     \
+    X(HOME_MOVED_LINE, "home.moved-line", "when")                                                  \
     X(HOME_NEXT, "home.next", "")                                                                  \
     X(HOME_NEXT_FIRE, "home.next-fire", "")                                                        \
     X(HOME_PLEASE, "home.please", "")                                                              \

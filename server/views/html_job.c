@@ -1,0 +1,473 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * One job: what is next and why, every wait with its figures, the counted days, what was written
+ * down (nothing is ever hidden: a withdrawn record stands there struck through), and the forms.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "compute/civil.h"
+#include "views/html.h"
+#include "views/html_forms.h"
+#include "views/html_record.h"
+
+enum { RECORDS_SHOWN = 80, DAYS_SHOWN = 120 };
+
+static void task_dates(struct text *out, const struct page *page, const struct when *when,
+                       const struct task_plan *task)
+{
+    if (task->done_s != INSTANT_NONE) {
+        struct phrase time = when_day_time(when, task->done_s);
+        HTML_SAY(out, page, WORD_JOB_DONE, {"time", time.z});
+        if (task->held) {
+            RAW(out, "<br><b>");
+            html_word(out, page, WORD_JOB_HELD);
+            RAW(out, "</b>");
+        }
+        return;
+    }
+    if (task->start_s == INSTANT_NONE) {
+        html_word(out, page, WORD_WHEN_NONE);
+    } else {
+        html_time(out, when->zone, task->start_s, when_day_time(when, task->start_s));
+    }
+    if (task->opens_s != INSTANT_NONE && task->opens_s != task->start_s) {
+        struct phrase opens = when_day_time(when, task->opens_s);
+        RAW(out, "<br><small>");
+        html_word(out, page, WORD_JOB_OPENS);
+        RAW(out, ": ");
+        text_html_z(out, opens.z);
+        RAW(out, "</small>");
+    }
+    if (isfinite(task->hours)) {
+        struct phrase hours = says_figure(task->hours);
+        RAW(out, " <small>");
+        HTML_SAY(out, page, WORD_JOB_HOURS, {"hours", hours.z});
+        if (task->crew_id != NULL) {
+            RAW(out, ", ");
+            text_html_z(out, task->crew_id);
+        }
+        RAW(out, "</small>");
+    }
+}
+
+static void task_row(struct text *out, const struct page *page, const struct when *when,
+                     const struct task_plan *task)
+{
+    RAW(out, "<tr><th scope=\"row\">");
+    html_of(out, page, WORD_SET_TASK, (int)task->task);
+    RAW(out, "</th><td>");
+    html_state(out, page, task->state);
+    if (!stage_task_over(task)) html_because(out, page, when, task->because, task->because_count);
+    RAW(out, "</td><td>");
+    task_dates(out, page, when, task);
+    RAW(out, "</td></tr>");
+}
+
+/* Open tasks first, in the order of work; what is over stands folded below them. */
+static void tasks(struct text *out, const struct page *page, const struct when *when,
+                  const struct job_plan *job)
+{
+    RAW(out, "<section>");
+    html_heading(out, page, '2', "tasks", WORD_JOB_TASKS);
+    for (int over = 0; over <= 1; over++) {
+        if (over) {
+            RAW(out, "<details><summary>");
+            html_word(out, page, WORD_JOB_REST);
+            RAW(out, "</summary>");
+        }
+        RAW(out, "<table class=\"tasks\"><thead><tr><th scope=\"col\">");
+        html_word(out, page, WORD_JOB_TASK);
+        RAW(out, "</th><th scope=\"col\">");
+        html_word(out, page, WORD_JOB_STATE);
+        RAW(out, "</th><th scope=\"col\">");
+        html_word(out, page, WORD_JOB_DATE);
+        RAW(out, "</th></tr></thead><tbody>");
+        for (int t = 0; t < TASK_COUNT; t++) {
+            const struct task_plan *task = &job->tasks[t];
+            if (stage_task_over(task) == (bool)over) task_row(out, page, when, task);
+        }
+        RAW(out, "</tbody></table>");
+        if (over) RAW(out, "</details>");
+    }
+    RAW(out, "</section>");
+}
+
+static void clock_times(struct text *out, const struct page *page, const struct when *when,
+                        const struct clock_plan *clock)
+{
+    bool days = clock->unit == UNIT_COUNTED_DAY;
+    if (clock->state == CLOCK_STATE_RUNNING && clock->opens_s != INSTANT_NONE) {
+        struct phrase opens =
+            days ? when_date_of(when, clock->opens_s) : when_day_time(when, clock->opens_s);
+        RAW(out, " <b class=\"opens\">");
+        HTML_SAY(out, page, WORD_YARD_PAD_OPENS, {"time", opens.z});
+        RAW(out, "</b>");
+    } else if (clock->state == CLOCK_STATE_RUNNING) {
+        RAW(out, " <b class=\"opens\">");
+        html_word(out, page, WORD_YARD_PAD_NO_TIME);
+        RAW(out, "</b>");
+    }
+    if (clock->stopped_s != INSTANT_NONE) {
+        struct phrase stopped = when_day_time(when, clock->stopped_s);
+        RAW(out, " ");
+        HTML_SAY(out, page, WORD_JOB_STOPPED_AT, {"time", stopped.z});
+    }
+}
+
+static void clock_item(struct text *out, const struct page *page, const struct when *when,
+                       const struct clock_plan *clock)
+{
+    RAW(out, "<li><p><b>");
+    html_of(out, page, WORD_SET_CLOCK, (int)clock->clock);
+    RAW(out, "</b> ");
+    html_clock_state(out, page, clock->state);
+    clock_times(out, page, when, clock);
+    RAW(out, "</p><p>");
+    html_bar(out, page, clock->have, clock->need, clock->unit);
+    RAW(out, " ");
+    if (isfinite(clock->have) && isfinite(clock->need)) {
+        struct text figures = TEXT_UP_TO(400);
+        says_have_need(&figures, page->words, clock->have, clock->need, clock->unit);
+        text_html_z(out, text_z(&figures));
+        text_clear(&figures);
+        says_standing(&figures, when, clock->need_mark, clock->source);
+        if (figures.length > 0) {
+            RAW(out, " <small>(");
+            text_html_z(out, text_z(&figures));
+            RAW(out, ")</small>");
+        }
+        text_free(&figures);
+    }
+    if (clock->floor_h > 0) {
+        struct phrase floor_h = says_figure(clock->floor_h);
+        RAW(out, ", ");
+        HTML_SAY(out, page, WORD_FIGURES_FLOOR, {"floor", floor_h.z});
+    }
+    if (clock->start_s != INSTANT_NONE) {
+        struct phrase start = when_day_time(when, clock->start_s);
+        RAW(out, ", ");
+        HTML_SAY(out, page, WORD_JOB_STARTED, {"time", start.z});
+    }
+    RAW(out, "</p>");
+    if (clock->state == CLOCK_STATE_RUNNING) html_rests_on(out, page, when, clock);
+    if (clock->assumes != 0) {
+        struct text list = TEXT_UP_TO(2000);
+        says_assumes(&list, when, clock->assumes);
+        RAW(out, "<p class=\"rests\">");
+        HTML_SAY(out, page, WORD_JOB_ASSUMES, {"list", text_z(&list)});
+        RAW(out, "</p>");
+        text_free(&list);
+    }
+    if (clock->accepted != NULL) {
+        RAW(out, "<p class=\"rests\">");
+        HTML_SAY(out, page, WORD_JOB_ACCEPTED_BY, {"name", clock->accepted->by});
+        RAW(out, "</p>");
+    }
+    RAW(out, "</li>");
+}
+
+static void struck_item(struct text *out, const struct page *page, const struct when *when,
+                        const struct struck_clock *struck)
+{
+    struct phrase time = when_date_of(when, struck->ended_s);
+    struct phrase have = says_figure(struck->have);
+    RAW(out, "<li><s>");
+    html_of(out, page, WORD_SET_CLOCK, (int)struck->clock);
+    RAW(out, "</s> ");
+    HTML_SAY(out, page, WORD_JOB_STRUCK, {"time", time.z}, {"have", have.z},
+             {"unit", words_of(page->words, WORD_SET_UNIT, UNIT_COUNTED_DAY)});
+    if (struck->because != NULL) {
+        RAW(out, ". ");
+        HTML_SAY(out, page, WORD_JOB_STRUCK_WHY,
+                 {"kind", words_of(page->words, WORD_SET_KIND, (int)struck->because->kind)});
+        if (struck->because->by != NULL) {
+            RAW(out, ", ");
+            HTML_SAY(out, page, WORD_JOB_BY, {"name", struck->because->by});
+        }
+    }
+    RAW(out, "</li>");
+}
+
+static void clocks(struct text *out, const struct page *page, const struct when *when,
+                   const struct job_plan *job)
+{
+    if (job->clock_count == 0 && job->struck_count == 0) return;
+    RAW(out, "<section>");
+    html_heading(out, page, '2', "clocks", WORD_JOB_CLOCKS);
+    RAW(out, "<ul class=\"rows\">");
+    for (size_t i = 0; i < job->clock_count; i++) {
+        if (job->clocks[i].state != CLOCK_STATE_NOT_STARTED)
+            clock_item(out, page, when, &job->clocks[i]);
+    }
+    for (size_t i = 0; i < job->struck_count; i++) struck_item(out, page, when, &job->struck[i]);
+    RAW(out, "</ul><p class=\"aside\">");
+    html_word(out, page, WORD_JOB_WARM_NOTE);
+    RAW(out, "</p></section>");
+}
+
+static void day_cell(struct text *out, const struct page *page, const struct when *when,
+                     const struct counted_day *day)
+{
+    int year, month, day_of_month;
+    civil_date(day->day, &year, &month, &day_of_month);
+    const char *sign = day->credit >= 1 ? "over" : day->credit > 0 ? "half" : "not";
+    bool ahead = day->reason == DAY_AHEAD || day->day >= civil_day_of(when->zone, when->now_s);
+    text_print(out, "<li%s><b>%d</b>", ahead ? " class=\"ahead\"" : "", day_of_month);
+    if (!ahead)
+        text_print(out, "<svg class=\"sign\" aria-hidden=\"true\"><use href=\"#sign-%s\"/></svg>",
+                   sign);
+    RAW(out, "<span>");
+    text_html_z(out, says_day_reason(page->words, ahead ? DAY_AHEAD : day->reason));
+    if (!ahead && isfinite(day->mean_degc)) {
+        struct phrase mean = says_degrees(day->mean_degc);
+        struct phrase low = says_degrees(day->min_degc);
+        RAW(out, " <small>");
+        HTML_SAY(out, page, WORD_JOB_MEAN_MIN, {"mean", mean.z}, {"min", low.z});
+        RAW(out, "</small>");
+    }
+    RAW(out, "</span></li>");
+}
+
+static void days(struct text *out, const struct page *page, const struct when *when,
+                 const struct job_plan *job)
+{
+    bool begun = false;
+    for (size_t c = 0; c < job->clock_count; c++) {
+        const struct clock_plan *clock = &job->clocks[c];
+        if (clock->day_count == 0 || clock->days == NULL) continue;
+        if (!begun) {
+            RAW(out, "<section>");
+            html_heading(out, page, '2', "days", WORD_JOB_DRYING);
+            RAW(out, "<p class=\"aside\">");
+            html_word(out, page, WORD_JOB_DAYS_CAPTION);
+            RAW(out, "</p>");
+            begun = true;
+        }
+        size_t first = clock->day_count > DAYS_SHOWN ? clock->day_count - DAYS_SHOWN : 0;
+        RAW(out, "<h3>");
+        html_of(out, page, WORD_SET_CLOCK, (int)clock->clock);
+        RAW(out, " ");
+        html_bar(out, page, clock->have, clock->need, clock->unit);
+        RAW(out, "</h3><p class=\"aside\">");
+        text_html_z(out, when_date(when, clock->days[first].day).z);
+        RAW(out, " &ndash; ");
+        text_html_z(out, when_date(when, clock->days[clock->day_count - 1].day).z);
+        RAW(out, "</p><ol class=\"days\">");
+        for (size_t i = first; i < clock->day_count; i++) day_cell(out, page, when, &clock->days[i]);
+        RAW(out, "</ol>");
+    }
+    if (begun) RAW(out, "</section>");
+}
+
+static void date_line(struct text *out, const struct page *page, enum word word,
+                      const struct phrase date)
+{
+    RAW(out, "<dt>");
+    html_word(out, page, word);
+    RAW(out, "</dt><dd>");
+    text_html_z(out, date.z);
+    RAW(out, "</dd>");
+}
+
+static void fire_dates(struct text *out, const struct page *page, const struct when *when,
+                       const struct job_plan *job)
+{
+    const struct fire_plan *fire = &job->fire;
+    RAW(out, "<section>");
+    html_heading(out, page, '2', "fire", WORD_YARD_FIRE_DATE);
+    RAW(out, "<p class=\"fire\"><b>");
+    if (fire->blocked_by != 0 || fire->cure_complete_day == DAY_NONE) {
+        html_word(out, page, WORD_JOB_NO_FIRE_DATE);
+        RAW(out, "</b> ");
+        struct text why = TEXT_UP_TO(4000);
+        says_fire_blocks(&why, page->words, fire->blocked_by);
+        text_html_z(out, text_z(&why));
+        text_free(&why);
+    } else {
+        struct phrase date = when_date(when, fire->cure_complete_day);
+        HTML_SAY(out, page, WORD_YARD_NOT_BEFORE, {"date", date.z});
+        RAW(out, "</b> ");
+        if (fire->driven_by != CLOCK_NONE)
+            HTML_SAY(out, page, WORD_YARD_DRIVEN_BY,
+                     {"clock", words_of(page->words, WORD_SET_CLOCK, (int)fire->driven_by)});
+    }
+    RAW(out, "</p><dl class=\"dates\">");
+    date_line(out, page, WORD_YARD_DATE_GIVEN, when_date(when, fire->agreed_day));
+    if (fire->agreed_day != DAY_NONE && !fire->agreed_holds) {
+        RAW(out, "<dd class=\"wrong\">");
+        html_word(out, page, WORD_SAYS_CHECKING_DATE);
+        RAW(out, "</dd>");
+    }
+    if (fire->earliest_day != DAY_NONE)
+        date_line(out, page, WORD_YARD_EARLIEST, when_date(when, fire->earliest_day));
+    if (fire->p50_day != DAY_NONE)
+        date_line(out, page, WORD_YARD_LIKELY, when_date(when, fire->p50_day));
+    if (fire->p90_day != DAY_NONE)
+        date_line(out, page, WORD_YARD_NINE_IN_TEN, when_date(when, fire->p90_day));
+    if (fire->promise_day != DAY_NONE)
+        date_line(out, page, WORD_YARD_PROPOSED, when_date(when, fire->promise_day));
+    if (fire->at_recent_rate_day != DAY_NONE)
+        date_line(out, page, WORD_YARD_RECENT_RATE, when_date(when, fire->at_recent_rate_day));
+    RAW(out, "</dl>");
+    if (fire->agreed_holds && fire->cure_complete_day != DAY_NONE) {
+        struct phrase spare = says_figure((double)(fire->agreed_day - fire->cure_complete_day));
+        RAW(out, "<p>");
+        HTML_SAY(out, page, WORD_YARD_SPARE, {"n", spare.z});
+        RAW(out, "</p>");
+    }
+    RAW(out, "<p class=\"aside\">");
+    html_word(out, page, WORD_SAYS_NOT_PERMISSION);
+    RAW(out, "</p></section>");
+}
+
+/* The correction that names a record, or NULL. */
+static const struct record *correction_of(const struct job *job, const struct record *record)
+{
+    for (size_t i = 0; i < job->record_count; i++) {
+        const struct record *other = &job->records[i];
+        if (other->kind == RECORD_CORRECTED && other->corrects != NULL && record->id != NULL &&
+            strcmp(other->corrects, record->id) == 0)
+            return other;
+    }
+    return NULL;
+}
+
+static void record_item(struct text *out, const struct page *page, const struct when *when,
+                        const struct job *job, const struct record *record)
+{
+    const struct record *correction = correction_of(job, record);
+    struct phrase taken = when_day_time(when, record->at_s);
+    text_add_z(out, correction == NULL ? "<li><p>" : "<li><p><s>");
+    html_record(out, page, when, record);
+    if (correction != NULL) {
+        RAW(out, "</s> <b>");
+        html_word(out, page,
+                  correction->with == NULL ? WORD_JOB_WITHDRAWN : WORD_JOB_CORRECTED);
+        RAW(out, "</b>");
+    }
+    RAW(out, "</p><p class=\"aside\">");
+    HTML_SAY(out, page, WORD_JOB_TAKEN, {"time", taken.z});
+    if (record->received_s != INSTANT_NONE) {
+        struct phrase received = when_day_time(when, record->received_s);
+        RAW(out, ", ");
+        HTML_SAY(out, page, WORD_JOB_RECEIVED, {"time", received.z});
+    }
+    if (record->by != NULL) {
+        RAW(out, ", ");
+        HTML_SAY(out, page, WORD_JOB_BY, {"name", record->by});
+    }
+    if (record->who != NULL) {
+        RAW(out, ", ");
+        HTML_SAY(out, page, WORD_JOB_WRITTEN_BY, {"name", record->who});
+    }
+    RAW(out, "</p></li>");
+}
+
+/* Newest first: the records stand in the order they were stored. */
+static void records(struct text *out, const struct page *page, const struct when *when,
+                    const struct job *job)
+{
+    RAW(out, "<section>");
+    html_heading(out, page, '2', "records", WORD_JOB_RECORDS);
+    if (job->record_count == 0) {
+        RAW(out, "<p>");
+        html_word(out, page, WORD_PAGE_NONE);
+        RAW(out, "</p></section>");
+        return;
+    }
+    RAW(out, "<ol class=\"rows records\">");
+    size_t shown = job->record_count < RECORDS_SHOWN ? job->record_count : RECORDS_SHOWN;
+    for (size_t i = 0; i < shown; i++)
+        record_item(out, page, when, job, &job->records[job->record_count - 1 - i]);
+    RAW(out, "</ol>");
+    if (shown < job->record_count) {
+        struct phrase rest = says_figure((double)(job->record_count - shown));
+        RAW(out, "<p class=\"aside\">");
+        HTML_SAY(out, page, WORD_JOB_MORE_RECORDS, {"n", rest.z});
+        RAW(out, "</p>");
+    }
+    RAW(out, "</section>");
+}
+
+static void handout(struct text *out, const struct page *page, const char *before,
+                    const char *segment, const char *after, enum word word)
+{
+    RAW(out, "<li><a href=\"");
+    text_add_z(out, before);
+    html_segment(out, segment);
+    text_add_z(out, after);
+    RAW(out, "\">");
+    html_word(out, page, word);
+    RAW(out, "</a></li>");
+}
+
+static void handouts(struct text *out, const struct page *page, const struct job *job,
+                     const struct job_links *links)
+{
+    RAW(out, "<section>");
+    html_heading(out, page, '2', "links", WORD_JOB_LINKS);
+    RAW(out, "<ul class=\"links\">");
+    if (links != NULL && links->crew_token != NULL)
+        handout(out, page, "/c/", links->crew_token, "", WORD_JOB_LINK_CREW);
+    if (links != NULL && links->home_token != NULL)
+        handout(out, page, "/h/", links->home_token, "", WORD_JOB_LINK_HOME);
+    handout(out, page, "/jobs/", job->id, "/tag", WORD_JOB_LINK_TAG);
+    handout(out, page, "/jobs/", job->id, "/day-sheet", WORD_JOB_LINK_SHEET);
+    RAW(out, "</ul></section>");
+}
+
+static void heading(struct text *out, const struct page *page, const struct job_plan *job)
+{
+    const struct job *site = job->job;
+    RAW(out, "<h1>");
+    text_html_z(out, site->name == NULL ? site->id : site->name);
+    RAW(out, " <small>");
+    html_of(out, page, WORD_SET_STAGE, (int)stage_of(job));
+    RAW(out, "</small></h1><p>");
+    HTML_SAY(out, page, WORD_JOB_PLACE_NOTE,
+             {"base", words_of(page->words, WORD_SET_BASE, (int)site->options.base)},
+             {"place", words_of(page->words, WORD_SET_PLACE, (int)site->options.place)});
+    RAW(out, "</p>");
+    if (site->address != NULL) {
+        RAW(out, "<p>");
+        text_html_z(out, site->address);
+        RAW(out, "</p>");
+    }
+    if (site->note != NULL) {
+        RAW(out, "<p>");
+        text_html_z(out, site->note);
+        RAW(out, "</p>");
+    }
+}
+
+void html_job(struct text *out, const struct page *page, const struct plan *plan,
+              const struct job_plan *job, const struct job_links *links)
+{
+    (void)plan;
+    const struct job *site = job->job;
+    struct when when = html_when(page, site->zone);
+    struct frame frame = {.title = site->name == NULL ? site->id : site->name,
+                          .style = "job",
+                          .yard_links = true};
+    html_open(out, page, &frame);
+    heading(out, page, job);
+    html_cautions(out, page, job);
+    RAW(out, "<div class=\"two\"><div>");
+    fire_dates(out, page, &when, job);
+    clocks(out, page, &when, job);
+    RAW(out, "</div><div>");
+    tasks(out, page, &when, job);
+    RAW(out, "</div></div>");
+    days(out, page, &when, job);
+    if (page->forms) {
+        RAW(out, "<section>");
+        html_heading(out, page, '2', "write", WORD_JOB_WRITE);
+        RAW(out, "<div class=\"forms\">");
+        html_forms_job(out, page, job);
+        RAW(out, "</div></section>");
+    }
+    records(out, page, &when, site);
+    handouts(out, page, site, links);
+    html_close(out, page, &frame);
+}
