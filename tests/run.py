@@ -48,8 +48,8 @@ def steps(build, quick):
     more = [
         ("reference", test("reference", "compare.py"),
          [py, test("reference", "compare.py"), exe, "--count", "400" if quick else "4000"]),
-        ("properties", test("properties", "run.py"),
-         [py, test("properties", "run.py"), build, "5000" if quick else "100000"]),
+        ("properties", os.path.join(build, "properties"),
+         [os.path.join(build, "properties"), "5000" if quick else "100000"]),
         ("http", test("http", "run.py"), [py, test("http", "run.py"), exe]),
         ("demo", test("demo", "run.py"), [py, test("demo", "run.py"), exe]),
         ("schema", test("lint", "schema.py"), [py, test("lint", "schema.py"), ROOT, exe]),
