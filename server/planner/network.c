@@ -1,0 +1,273 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Why: the forward pass. The tasks are taken in order, so that everything a task waits for is
+ * worked out before it; each gets its constraints, its dates and the one word for how it stands.
+ */
+#include "planner/network.h"
+
+#include <math.h>
+
+#include "planner/explain.h"
+#include "planner/network_internal.h"
+
+#include "base/banned.h"
+
+/* --- states ---------------------------------------------------------------------------------- */
+
+static bool by_trade(enum who who)
+{
+    return who == WHO_PLUMBER || who == WHO_HVAC || who == WHO_ROOFER || who == WHO_FRAMER ||
+           who == WHO_SETTER;
+}
+
+static bool is_cure(const struct reason *reason)
+{
+    return reason->kind == REASON_CLOCK || reason->kind == REASON_CLOCK_UNKNOWN ||
+           reason->kind == REASON_CLOCK_NOT_STARTED;
+}
+
+/* Nothing but somebody's coming or going on with it is needed for this task to be finished. */
+static bool under_way(const struct task_plan *plan)
+{
+    return plan->state == TASK_STATE_WAIT_OVER || plan->state == TASK_STATE_WORKING ||
+           plan->state == TASK_STATE_WAITING_INSPECTOR || plan->state == TASK_STATE_WAITING_TRADE ||
+           plan->state == TASK_STATE_WAITING_PART || plan->state == TASK_STATE_REDO || plan->held;
+}
+
+/* What an unmet task reason means for the task behind it. */
+static enum task_state behind(const struct net *net, enum task task)
+{
+    const struct task_plan *plan = &net->out->tasks[task];
+    enum who who = net->rulebook->tasks[task].who;
+    if (!under_way(plan)) return TASK_STATE_NOT_YET;
+    if (who == WHO_INSPECTOR) return TASK_STATE_WAITING_INSPECTOR;
+    if (by_trade(who)) return TASK_STATE_WAITING_TRADE;
+    if (task == TASK_KIT_RECEIVE) return TASK_STATE_WAITING_PART;
+    return TASK_STATE_NOT_YET;
+}
+
+/*
+ * The word for a task that waits: what drives its date. It waits for the cure when its own clocks
+ * drive it, or when the task in front of it waits for the same cure.
+ */
+static enum task_state waiting(const struct net *net, const struct bounds *bounds)
+{
+    const int64_t now_s = net->facts->now_s;
+    bool own_clock = false, other = false, frost = false;
+    const struct reason *driver = NULL;
+    for (size_t i = 0; i < bounds->count; i++) {
+        const struct reason *r = &bounds->reasons[i];
+        bool elapsed = r->task != TASK_NONE && net->steps[r->task].finished &&
+                       r->kind != REASON_MISSED && r->kind != REASON_HOLD;
+        if (r->until_s != INSTANT_NONE && r->until_s <= now_s && !is_cure(r)) continue;
+        if (r->until_s != INSTANT_NONE && r->until_s <= now_s && r->have >= r->need) continue;
+        if (is_cure(r)) own_clock = true;
+        if (r->kind == REASON_FROST_AHEAD) frost = true;
+        if (!is_cure(r) && r->kind != REASON_FROST_AHEAD && !elapsed) other = true;
+        bool drives = driver == NULL || r->until_s == INSTANT_NONE ||
+                      (driver->until_s != INSTANT_NONE && r->until_s > driver->until_s);
+        if (drives && !(driver != NULL && driver->until_s == INSTANT_NONE)) driver = r;
+    }
+    if (driver == NULL) return TASK_STATE_NOT_YET;
+    if (frost && !own_clock && !other) return TASK_STATE_WAITING_WEATHER;
+    if (!other) return own_clock ? TASK_STATE_WAITING_CURE : TASK_STATE_NOT_YET;
+    if (is_cure(driver)) return TASK_STATE_WAITING_CURE;
+    if (driver->task == TASK_NONE) return TASK_STATE_NOT_YET;
+    if (own_clock && net->out->tasks[driver->task].state == TASK_STATE_WAITING_CURE)
+        return TASK_STATE_WAITING_CURE;
+    return behind(net, driver->task);
+}
+
+static enum task_state state_of(const struct net *net, enum task task, const struct bounds *bounds,
+                                bool booked)
+{
+    const struct step *step = &net->steps[task];
+    const struct task_rule *rule = &net->rulebook->tasks[task];
+    if (step->phase == PHASE_STARTED) return TASK_STATE_WORKING;
+    if (step->phase == PHASE_STOPPED) return TASK_STATE_STOPPED;
+    if (bounds->check_it) return TASK_STATE_CHECK_IT;
+    if (step->phase == PHASE_FAILED || step->phase == PHASE_REDO) return TASK_STATE_REDO;
+    if (bounds->unmet) return waiting(net, bounds);
+    if (booked && rule->who == WHO_INSPECTOR) return TASK_STATE_WAITING_INSPECTOR;
+    if (booked && by_trade(rule->who)) return TASK_STATE_WAITING_TRADE;
+    if (task == TASK_KIT_RECEIVE && facts_latest(net->facts, RECORD_DELIVERED, TASK_NONE) == NULL)
+        return TASK_STATE_WAITING_PART;
+    return TASK_STATE_WAIT_OVER;
+}
+
+/* --- one task -------------------------------------------------------------------------------- */
+
+static void plan_finished(const struct step *step, struct task_plan *out)
+{
+    out->state = step->phase == PHASE_PASSED ? TASK_STATE_PASSED : TASK_STATE_DONE;
+    out->start_s = step->started_s;
+    out->finish_s = out->done_s = step->done_s;
+}
+
+/* Done and not passed, or an inspection that later work has passed by: somebody has to look. */
+static void plan_held(struct net *net, enum task task, struct task_plan *out)
+{
+    struct bounds bounds = {.latest_s = INSTANT_NONE};
+    const struct step *step = &net->steps[task];
+    out->state = TASK_STATE_CHECK_IT;
+    out->held = true;
+    out->start_s = step->started_s;
+    out->done_s = step->done_s;
+    explain_add(&bounds,
+                explain_plain(REASON_HOLD, explain_rule(EXPLAIN_HOLD, task), INSTANT_NONE, task),
+                false);
+    explain_keep(out, &bounds, net->facts->arena);
+}
+
+static void plan_ahead(struct net *net, enum task task, struct task_plan *out)
+{
+    struct step *step = &net->steps[task];
+    const struct task_rule *rule = &net->rulebook->tasks[task];
+    const double known_h = isnan(out->hours) ? rule->hours_fixed : out->hours;
+    struct bounds bounds;
+    struct span span = {INSTANT_NONE, INSTANT_NONE, false};
+    network_bounds(&bounds, net, task);
+    out->opens_s = bounds.unknown ? INSTANT_NONE : bounds.latest_s;
+    if (step->phase == PHASE_STARTED) {
+        span.start_s = step->started_s;
+        span.finish_s = network_finish_s(net, task, step->started_s, out->hours);
+        step->release_s = network_finish_s(net, task, step->started_s, known_h);
+    } else if (!bounds.unknown) {
+        network_calendar(&span, net, task, &bounds);
+        step->release_s =
+            isnan(out->hours) ? network_finish_s(net, task, span.start_s, known_h) : span.finish_s;
+    }
+    out->start_s = span.start_s;
+    out->finish_s = span.finish_s;
+    out->state = state_of(net, task, &bounds, span.booked);
+    if (step->phase == PHASE_STOPPED)
+        explain_add(&bounds, explain_plain(REASON_STOPPED, "stopped", step->stopped_s, task), true);
+    explain_keep(out, &bounds, net->facts->arena);
+}
+
+static void plan_task(struct net *net, enum task task)
+{
+    struct step *step = &net->steps[task];
+    struct task_plan *out = &net->out->tasks[task];
+    *out = (struct task_plan){.task = task,
+                              .state = TASK_STATE_NOT_NEEDED,
+                              .start_s = INSTANT_NONE,
+                              .finish_s = INSTANT_NONE,
+                              .opens_s = INSTANT_NONE,
+                              .hours = NAN,
+                              .done_s = INSTANT_NONE};
+    if (!step->needed) return;
+    out->hours = net->durations[task].hours;
+    if (network_by_crew(net, task)) out->crew_id = net->facts->job->crew_id;
+    if (network_special(net, task)) return;
+    bool held = (step->phase == PHASE_DONE && step->hold) || step->phase == PHASE_NOTED;
+    if (step->finished)
+        plan_finished(step, out);
+    else if (held || step->implied)
+        plan_held(net, task, out);
+    else
+        plan_ahead(net, task, out);
+}
+
+/* Crew work that has to follow a task within the day, so that both are planned together. */
+static void find_following(struct net *net)
+{
+    const double day_h = calendar_day_h(&net->crew_calendar);
+    for (int t = 0; t < TASK_COUNT; t++) {
+        const struct task_rule *rule = &net->rulebook->tasks[t];
+        const struct step *step = &net->steps[t];
+        if (t == TASK_NIGHT_COVER || !step->needed || step->finished) continue;
+        if (!network_by_crew(net, (enum task)t) || isnan(net->durations[t].hours)) continue;
+        for (size_t i = 0; i < rule->link_count; i++) {
+            const struct task_link *link = &rule->links[i];
+            if (link->kind != LINK_WITHIN || !network_link_acts(net, link)) continue;
+            if (!link->same_day && link->wait_h > day_h) continue;
+            net->follow_h[link->task] += net->durations[t].hours;
+        }
+    }
+}
+
+void network_plan(struct job_plan *out, const struct facts *facts)
+{
+    struct net net = {.out = out, .facts = facts, .rulebook = facts->rulebook};
+    for (int c = 0; c < CLOCK_COUNT; c++) net.clock_least_h[c] = NAN;
+    for (size_t i = 0; i < out->clock_count; i++)
+        net.clocks[out->clocks[i].clock] = &out->clocks[i];
+    calendar_of_company(&net.crew_calendar, facts->company);
+    network_records(&net);
+    network_order(&net);
+    for (int t = 0; t < TASK_COUNT; t++)
+        net.durations[t] = duration_of(net.rulebook, facts->job, (enum task)t);
+    find_following(&net);
+    for (int i = 0; i < TASK_COUNT; i++) plan_task(&net, net.order[i]);
+}
+
+/* --- cautions -------------------------------------------------------------------------------- */
+
+static bool is_over(const struct task_plan *plan)
+{
+    return plan->state == TASK_STATE_NOT_NEEDED || plan->state == TASK_STATE_DONE ||
+           plan->state == TASK_STATE_PASSED;
+}
+
+static bool has_begun(const struct task_plan *plan)
+{
+    return plan->state == TASK_STATE_DONE || plan->state == TASK_STATE_PASSED || plan->held ||
+           plan->state == TASK_STATE_WORKING || plan->state == TASK_STATE_STOPPED;
+}
+
+static struct caution about(enum caution_id id, enum task task)
+{
+    return (struct caution){.caution = id,
+                            .part = PART_NONE,
+                            .task = task,
+                            .at_s = INSTANT_NONE,
+                            .value = NAN,
+                            .quantity = QUANTITY_NONE};
+}
+
+/* The quantities an unfinished task needs and lacks. */
+static size_t missing(struct caution *room, size_t capacity, const struct facts *facts,
+                      enum task task)
+{
+    const struct task_rule *rule = &facts->rulebook->tasks[task];
+    size_t count = 0;
+    for (size_t i = 0; i < rule->per_count; i++) {
+        enum quantity lacks[2];
+        int lacking = duration_missing(lacks, facts->job, rule->per[i].measure);
+        for (int k = 0; k < lacking && count < capacity; k++) {
+            bool named = false;
+            for (size_t j = 0; j < count; j++) named = named || room[j].quantity == lacks[k];
+            if (named) continue;
+            room[count] = about(CAUTION_MISSING_QUANTITY, task);
+            room[count++].quantity = lacks[k];
+        }
+    }
+    return count;
+}
+
+/* A last chance is gone when what it had to precede has begun. */
+static bool missed(const struct job_plan *out, const struct facts *facts, enum task task)
+{
+    const struct task_rule *rule = &facts->rulebook->tasks[task];
+    for (size_t i = 0; i < rule->link_count; i++) {
+        const struct task_link *link = &rule->links[i];
+        if (link->kind != LINK_BEFORE) continue;
+        if (!rulebook_holds(link->when, link->when_count, &facts->job->options)) continue;
+        if (has_begun(&out->tasks[link->task])) return true;
+    }
+    return false;
+}
+
+size_t network_cautions(struct caution *room, size_t capacity, const struct job_plan *out,
+                        const struct facts *facts)
+{
+    size_t count = 0;
+    for (int t = 0; t < TASK_COUNT && count < capacity; t++) {
+        if (is_over(&out->tasks[t])) continue;
+        if (missed(out, facts, (enum task)t))
+            room[count++] = about(CAUTION_LAST_CHANCE_MISSED, (enum task)t);
+        count += missing(room + count, capacity - count, facts, (enum task)t);
+    }
+    return count;
+}

@@ -1,0 +1,223 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Why: what is written of each task, from one pass over the records in the order in which things
+ * happened. A `done` of a hold point is not a pass; a pass with a note is not a pass; an inspector
+ * who did not come changes nothing. What happens later wins.
+ */
+#include "planner/network_internal.h"
+
+#include <math.h>
+
+#include "base/banned.h"
+
+enum { FIRE_LAST = TASK_FIRE_5 - TASK_FIRE_1 + 1 };
+
+static void reopen(struct step *step, enum phase phase, int64_t at_s)
+{
+    step->phase = phase;
+    step->redone_s = at_s;
+}
+
+static void on_started(struct step *step, int64_t at_s)
+{
+    bool over = step->phase == PHASE_PASSED || (step->phase == PHASE_DONE && !step->hold);
+    if (over) step->redone_s = at_s;
+    if (step->phase != PHASE_STARTED && step->phase != PHASE_STOPPED) step->started_s = at_s;
+    if (step->phase == PHASE_STOPPED && step->started_s == INSTANT_NONE) step->started_s = at_s;
+    step->phase = PHASE_STARTED;
+}
+
+static void on_stopped(struct step *step, int64_t at_s)
+{
+    if (step->phase != PHASE_NONE && step->phase != PHASE_STARTED) return;
+    step->phase = PHASE_STOPPED;
+    step->stopped_s = at_s;
+}
+
+/* Done. A second done after a finish is work done again; `done` right after `passed` is not. */
+static void on_done(struct step *step, int64_t at_s, bool done_before)
+{
+    if (step->hold && step->phase == PHASE_PASSED && !done_before) return;
+    bool again = step->phase == PHASE_PASSED || (step->phase == PHASE_DONE && !step->hold);
+    if (again) step->redone_s = at_s;
+    step->phase = PHASE_DONE;
+    step->done_s = at_s;
+}
+
+static void on_passed(struct step *step, int64_t at_s)
+{
+    bool keeps_done = !step->hold && step->phase == PHASE_DONE;
+    step->phase = PHASE_PASSED;
+    if (!keeps_done) step->done_s = at_s;
+}
+
+static void on_inspection(struct step *step, const struct record *record)
+{
+    switch (record->result) {
+    case RESULT_PASSED:
+        on_passed(step, record->at_s);
+        break;
+    case RESULT_PASSED_WITH_NOTE:
+        if (step->hold) {
+            step->phase = PHASE_NOTED;
+            step->done_s = record->at_s;
+        }
+        break;
+    case RESULT_FAILED:
+        reopen(step, PHASE_FAILED, record->at_s);
+        break;
+    default:
+        break; /* not come: nothing has happened */
+    }
+}
+
+static bool starts_with(const struct clock_rule *rule, enum record_kind kind)
+{
+    for (size_t i = 0; i < rule->start_count; i++)
+        if (rule->starts[i].kind == kind) return true;
+    return false;
+}
+
+static bool over(const struct step *step)
+{
+    return step->phase == PHASE_DONE || step->phase == PHASE_NOTED || step->phase == PHASE_PASSED;
+}
+
+/* A look that says redo: of each clock of that part, the latest work that started it. */
+static void on_redo(struct net *net, const struct record *look)
+{
+    for (int c = 0; c < CLOCK_COUNT; c++) {
+        const struct clock_rule *rule = &net->rulebook->clocks[c];
+        if (rule->part != look->part) continue;
+        struct step *latest = NULL;
+        for (size_t i = 0; i < rule->start_count; i++) {
+            if (rule->starts[i].kind != RECORD_DONE || rule->starts[i].task == TASK_NONE) continue;
+            struct step *step = &net->steps[rule->starts[i].task];
+            if (over(step) && (latest == NULL || step->done_s >= latest->done_s)) latest = step;
+        }
+        if (latest != NULL) reopen(latest, PHASE_REDO, look->at_s);
+    }
+}
+
+/* A panel laid again answers a redo of the work whose clock a relaid panel starts. */
+static void on_relaid(struct net *net, int64_t at_s)
+{
+    for (int c = 0; c < CLOCK_COUNT; c++) {
+        const struct clock_rule *rule = &net->rulebook->clocks[c];
+        if (!starts_with(rule, RECORD_RELAID)) continue;
+        for (size_t i = 0; i < rule->start_count; i++) {
+            if (rule->starts[i].task == TASK_NONE) continue;
+            struct step *step = &net->steps[rule->starts[i].task];
+            if (step->phase != PHASE_REDO) continue;
+            step->phase = PHASE_DONE;
+            step->done_s = step->redone_s = at_s;
+        }
+    }
+}
+
+/* A cover on a poured pad is its protection, whether or not somebody tapped the task. */
+static void on_pad_cover(struct net *net, const struct record *record)
+{
+    struct step *step = &net->steps[TASK_PAD_PROTECT];
+    bool pad = record->part == PART_PAD ||
+               (record->part == PART_NONE && record->kind == RECORD_WET_COVER_ON);
+    if (!pad || !over(&net->steps[TASK_PAD_POUR])) return;
+    if (record->kind == RECORD_CLOSED_IN && record->shelter == SHELTER_ROOM) return;
+    if (!over(step)) on_done(step, record->at_s, false);
+}
+
+static void on_fire(struct net *net, const struct record *record)
+{
+    if (record->fire_number < 1 || record->fire_number > FIRE_LAST) return;
+    struct step *step = &net->steps[TASK_FIRE_1 + record->fire_number - 1];
+    if (record->stop_sign)
+        reopen(step, PHASE_FAILED, record->at_s);
+    else
+        on_done(step, record->at_s, true);
+}
+
+/* Mortar on the facing is work on it; the last of it ends it. */
+static void on_facing(struct step *step, const struct record *record)
+{
+    if (record->last)
+        on_done(step, record->at_s, true);
+    else if (!over(step))
+        on_started(step, record->at_s);
+}
+
+static void on_task(struct net *net, const struct record *record, uint64_t *done)
+{
+    struct step *step = &net->steps[record->task];
+    switch (record->kind) {
+    case RECORD_STARTED:
+        on_started(step, record->at_s);
+        break;
+    case RECORD_STOPPED:
+        on_stopped(step, record->at_s);
+        break;
+    case RECORD_DONE:
+        on_done(step, record->at_s, (*done & task_bit(record->task)) != 0);
+        *done |= task_bit(record->task);
+        break;
+    case RECORD_PASSED:
+        on_passed(step, record->at_s);
+        break;
+    case RECORD_FAILED:
+        reopen(step, PHASE_FAILED, record->at_s);
+        break;
+    case RECORD_INSPECTION:
+        on_inspection(step, record);
+        break;
+    case RECORD_BOOKED:
+    case RECORD_HELD_DATE:
+        step->booked = record;
+        break;
+    default:
+        break;
+    }
+}
+
+void network_records(struct net *net)
+{
+    uint64_t done = 0;
+    for (int t = 0; t < TASK_COUNT; t++) {
+        const struct task_rule *rule = &net->rulebook->tasks[t];
+        net->steps[t] = (struct step){.hold = rule->hold || rule->inspection,
+                                      .started_s = INSTANT_NONE,
+                                      .done_s = INSTANT_NONE,
+                                      .stopped_s = INSTANT_NONE,
+                                      .redone_s = INSTANT_NONE,
+                                      .implied_s = INSTANT_NONE,
+                                      .closed_by = TASK_NONE,
+                                      .root = TASK_NONE,
+                                      .release_s = INSTANT_NONE};
+    }
+    for (size_t i = 0; i < net->facts->count; i++) {
+        const struct record *record = net->facts->records[i];
+        switch (record->kind) {
+        case RECORD_LOOKED:
+            if (record->result == RESULT_REDO) on_redo(net, record);
+            break;
+        case RECORD_RELAID:
+            on_relaid(net, record->at_s);
+            break;
+        case RECORD_WET_COVER_ON:
+        case RECORD_CLOSED_IN:
+            on_pad_cover(net, record);
+            break;
+        case RECORD_FIRE:
+            on_fire(net, record);
+            break;
+        case RECORD_FACING:
+            on_facing(&net->steps[TASK_FACING_OTHERS], record);
+            break;
+        case RECORD_DELIVERED:
+            if (net->steps[TASK_ORDER_KIT].phase == PHASE_NONE)
+                on_done(&net->steps[TASK_ORDER_KIT], record->at_s, false);
+            break;
+        default:
+            if (record->task != TASK_NONE) on_task(net, record, &done);
+            break;
+        }
+    }
+}
