@@ -28,7 +28,8 @@
 static const char over_ice[] = "over ice, as the handbook has it up to 0.01 degC";
 static const char over_water[] = "over liquid water";
 
-static enum psychro_surface surface_of(const struct calc_call *call) {
+static enum psychro_surface surface_of(const struct calc_call *call)
+{
     return calc_value(call, "over", 0.0) > 0.0 ? PSYCHRO_WATER : PSYCHRO_HANDBOOK;
 }
 
@@ -39,8 +40,8 @@ static const struct calc_key saturation_keys[] = {
     OVER,
 };
 
-static enum calc_outcome saturation_pressure(const struct calc_call *call,
-                                             struct calc_result *out) {
+static enum calc_outcome saturation_pressure(const struct calc_call *call, struct calc_result *out)
+{
     double air_degc = calc_value(call, "air_degc", NAN);
     enum psychro_surface surface = surface_of(call);
     int status = psychro_saturation_pressure(air_degc, surface, out->figures);
@@ -48,7 +49,7 @@ static enum calc_outcome saturation_pressure(const struct calc_call *call,
     out->source = "hyland-wexler-1983";
     out->basis = ice ? over_ice : over_water;
     if (status > 0) out->caution = "liquid water below -50 degC is an extrapolation";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_saturation_pressure = {.name = "saturation-pressure",
@@ -63,14 +64,15 @@ static const struct calc_key vapour_keys[] = {
     PRESSURE(UNUSED_HERE),
 };
 
-static enum calc_outcome vapour_pressure(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome vapour_pressure(const struct calc_call *call, struct calc_result *out)
+{
     double air_degc = calc_value(call, "air_degc", NAN);
     int status =
         psychro_vapour_pressure(air_degc, calc_value(call, "rh_pct", NAN) / 100.0, out->figures);
     out->source = "ashrae-fundamentals-2017";
     out->clause = "eq. 12";
     out->basis = air_degc <= PSYCHRO_TRIPLE_POINT_DEGC ? over_ice : over_water;
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_vapour_pressure = {.name = "vapour-pressure",
@@ -91,7 +93,8 @@ static const struct calc_key dew_point_keys[] = {
     NUMBER("b", "degC", 200.0, 300.0, false, "magnus: 243.04 unless given"),
 };
 
-static enum calc_outcome dew_point_magnus(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome dew_point_magnus(const struct calc_call *call, struct calc_result *out)
+{
     if (calc_given(call, "a") != calc_given(call, "b"))
         return calc_refuse_key(call, calc_given(call, "a") ? "b" : "a", "a= and b= together");
     int status = psychro_dew_point_magnus(
@@ -100,10 +103,11 @@ static enum calc_outcome dew_point_magnus(const struct calc_call *call, struct c
     out->source = "alduchov-eskridge-1996";
     out->basis = "dew point over liquid water";
     if (status > 0) out->caution = "outside -40..60 degC, where the short form was fitted";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
-static enum calc_outcome dew_point(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome dew_point(const struct calc_call *call, struct calc_result *out)
+{
     if (calc_value(call, "form", 0.0) > 0.0) return dew_point_magnus(call, out);
     if (calc_given(call, "a") || calc_given(call, "b"))
         return calc_refuse_key(call, calc_given(call, "a") ? "a" : "b",
@@ -118,7 +122,7 @@ static enum calc_outcome dew_point(const struct calc_call *call, struct calc_res
     out->basis = frost ? "frost point, over ice; over=water gives the dew point over liquid water"
                        : "dew point over liquid water";
     if (status > 0) out->caution = "liquid water below -50 degC is an extrapolation";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_dew_point = {
@@ -136,7 +140,8 @@ static const struct calc_key humidity_ratio_keys[] = {
     PRESSURE("air pressure, 101325 unless given"),
 };
 
-static enum calc_outcome humidity_ratio(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome humidity_ratio(const struct calc_call *call, struct calc_result *out)
+{
     bool wet = calc_given(call, "wet_bulb_degc");
     if (wet == calc_given(call, "rh_pct"))
         return calc_refuse_key(call, "rh_pct", "one of rh_pct= and wet_bulb_degc=");
@@ -153,7 +158,7 @@ static enum calc_outcome humidity_ratio(const struct calc_call *call, struct cal
         return calc_refuse_value(call, "wet_bulb_degc", "a wet bulb some humidity can have there");
     out->source = "ashrae-fundamentals-2017";
     out->clause = wet ? "eq. 33 and 35" : "eq. 20";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_humidity_ratio = {.name = "humidity-ratio",
@@ -168,7 +173,8 @@ static const struct calc_key wet_bulb_keys[] = {
     PRESSURE("air pressure, 101325 unless given"),
 };
 
-static enum calc_outcome wet_bulb(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome wet_bulb(const struct calc_call *call, struct calc_result *out)
+{
     int status =
         psychro_wet_bulb(calc_value(call, "air_degc", NAN), calc_value(call, "rh_pct", NAN) / 100.0,
                          calc_value(call, "pressure_pa", PSYCHRO_STANDARD_PA), out->figures);
@@ -178,7 +184,7 @@ static enum calc_outcome wet_bulb(const struct calc_call *call, struct calc_resu
         return calc_refuse_value(call, "air_degc", "air with a wet bulb above -100 degC");
     out->source = "ashrae-fundamentals-2017";
     out->clause = "eq. 33 and 35";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_wet_bulb = {.name = "wet-bulb",
@@ -196,14 +202,15 @@ const struct calc_quantity calc_wet_bulb = {.name = "wet-bulb",
 
 static const struct calc_key day_length_keys[] = {LATITUDE(true), DATE("date", true, "the day")};
 
-static enum calc_outcome day_length(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome day_length(const struct calc_call *call, struct calc_result *out)
+{
     int status = diurnal_day_length(calc_value(call, "latitude", NAN),
                                     (int)calc_value(call, "date", NAN), out->figures);
     if (status == DIURNAL_POLAR)
         return calc_refuse_value(call, "latitude", "a place where the sun rises and sets that day");
     out->source = "forsythe-1995";
     out->clause = "CBM model";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_day_length = {
@@ -229,7 +236,8 @@ static const struct calc_key day_hours_keys[] = {
 };
 
 /* Day length from its own key, or from latitude and date. */
-static enum calc_outcome day_hours_length(const struct calc_call *call, double *out_h) {
+static enum calc_outcome day_hours_length(const struct calc_call *call, double *out_h)
+{
     bool place = calc_given(call, "latitude") || calc_given(call, "date");
     if (calc_given(call, "day_length_h")) {
         if (place)
@@ -243,10 +251,11 @@ static enum calc_outcome day_hours_length(const struct calc_call *call, double *
                                     (int)calc_value(call, "date", NAN), out_h);
     if (status == DIURNAL_POLAR)
         return calc_refuse_value(call, "latitude", "a place where the sun rises and sets that day");
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
-static enum calc_outcome day_hours(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome day_hours(const struct calc_call *call, struct calc_result *out)
+{
     struct diurnal_constants constants = DIURNAL_CONSTANTS_AIR_150_CM;
     constants.lag_max_h = calc_value(call, "lag_max_h", constants.lag_max_h);
     constants.lag_min_h = calc_value(call, "lag_min_h", constants.lag_min_h);
@@ -270,7 +279,7 @@ static enum calc_outcome day_hours(const struct calc_call *call, struct calc_res
     out->clause = "eq. 1 and 2";
     out->basis = "at the solar hours 0 to 23";
     if (status > 0) out->caution = "the next minimum is above the temperature at sunset";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_day_hours = {
@@ -295,7 +304,8 @@ static const struct calc_key degree_day_keys[] = {
            "double methods: minimum of the next day"),
 };
 
-static enum calc_outcome degree_day(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome degree_day(const struct calc_call *call, struct calc_result *out)
+{
     enum { SINGLE_SINE, SINGLE_TRIANGLE, DOUBLE_SINE, DOUBLE_TRIANGLE };
     int shape = (int)calc_value(call, "method", NAN);
     bool triangle = shape == SINGLE_TRIANGLE || shape == DOUBLE_TRIANGLE;
@@ -321,7 +331,7 @@ static enum calc_outcome degree_day(const struct calc_call *call, struct calc_re
     out->source = twice      ? "uc-ipm-degree-days"
                   : triangle ? "sevacherian-1977"
                              : "baskerville-emin-1969";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_degree_day = {.name = "degree-day",

@@ -33,14 +33,15 @@ static const struct calc_key temperature_time_keys[] = {
     CHOICE("clamp", "0|1", false, "1: a step below the datum counts 0, not negative"),
 };
 
-static enum calc_outcome temperature_time(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome temperature_time(const struct calc_call *call, struct calc_result *out)
+{
     int status = maturity_temperature_time(
         call->list, call->list_count, calc_value(call, "step_h", NAN),
         calc_value(call, "datum_degc", NAN), calc_value(call, "clamp", 0.0) > 0.0, out->figures);
     out->source = "astm-c1074";
     out->clause = "eq. 1";
     if (status > 0) out->caution = out_of_calibration;
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_temperature_time_factor = {.name = "temperature-time-factor",
@@ -58,7 +59,8 @@ static const struct calc_key equivalent_age_keys[] = {
            "reference temperature"),
 };
 
-static enum calc_outcome equivalent_age(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome equivalent_age(const struct calc_call *call, struct calc_result *out)
+{
     if (calc_given(call, "q_k") && calc_given(call, "ea_kj"))
         return calc_refuse_key(call, "ea_kj", "q_k= or ea_kj=, not both");
     if (!calc_given(call, "q_k") && !calc_given(call, "ea_kj"))
@@ -71,7 +73,7 @@ static enum calc_outcome equivalent_age(const struct calc_call *call, struct cal
     out->source = "astm-c1074";
     out->clause = "eq. 2";
     if (status > 0) out->caution = out_of_calibration;
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_equivalent_age = {.name = "equivalent-age",
@@ -82,13 +84,14 @@ const struct calc_quantity calc_equivalent_age = {.name = "equivalent-age",
 
 static const struct calc_key annex_b_keys[] = {TEMPS, STEP};
 
-static enum calc_outcome annex_b_age(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome annex_b_age(const struct calc_call *call, struct calc_result *out)
+{
     int status = maturity_annex_b_age(call->list, call->list_count, calc_value(call, "step_h", NAN),
                                       out->figures);
     out->source = "en-1992-1-1";
     out->clause = "eq. B.10";
     if (status > 0) out->caution = out_of_calibration;
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_annex_b_age = {.name = "annex-b-age",
@@ -109,7 +112,8 @@ static const struct calc_key strength_keys[] = {
     NUMBER_ABOVE("b", "", 0.0, 10.0, false, "aci209: 0.85 for Type I moist cured"),
 };
 
-static enum calc_outcome strength_ratio(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome strength_ratio(const struct calc_call *call, struct calc_result *out)
+{
     bool en1992 = calc_value(call, "law", NAN) == LAW_EN1992;
     const char *needed[2] = {en1992 ? "s" : "a", en1992 ? "s" : "b"};
     const char *barred[2] = {en1992 ? "a" : "s", en1992 ? "b" : "s"};
@@ -132,7 +136,7 @@ static enum calc_outcome strength_ratio(const struct calc_call *call, struct cal
     if (status > 0)
         out->caution = en1992 ? "younger than 3 d: the law was not fitted there"
                               : "younger than 1 d: the law was not fitted there";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_strength_ratio = {
@@ -156,7 +160,8 @@ static const struct calc_key evaporation_keys[] = {
            "uno (default) has the rounded metric constants 5, 18, 4; uno-exact converts exactly"),
 };
 
-static enum calc_outcome evaporation(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome evaporation(const struct calc_call *call, struct calc_result *out)
+{
     static const char *const bases[] = {
         "single expression, rounded metric constants 5, 18, 4",
         "vapour pressures, metric constants 0.315, 0.253, 0.060",
@@ -177,7 +182,7 @@ static enum calc_outcome evaporation(const struct calc_call *call, struct calc_r
     out->source = form == FORM_MENZEL ? "menzel-1954" : "uno-1998";
     out->basis = bases[form];
     if (status > 0) out->caution = "negative: water settles on the face";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_evaporation = {

@@ -12,11 +12,13 @@
 #include <string.h>
 
 #include "base/limits.h"
+#include "cli/calc_keys.h"
 #include "compute/civil.h"
 
 #include "base/banned.h"
 
-static size_t key_index(const struct calc_quantity *quantity, const char *name, size_t length) {
+static size_t key_index(const struct calc_quantity *quantity, const char *name, size_t length)
+{
     for (size_t i = 0; i < quantity->key_count; i++) {
         const struct calc_key *key = &quantity->keys[i];
         if (strlen(key->name) == length && memcmp(key->name, name, length) == 0) return i;
@@ -26,35 +28,41 @@ static size_t key_index(const struct calc_quantity *quantity, const char *name, 
     return SIZE_MAX;
 }
 
-static size_t known_key(const struct calc_call *call, const char *name) {
+static size_t known_key(const struct calc_call *call, const char *name)
+{
     size_t index = key_index(call->quantity, name, strlen(name));
     REQUIRE(index != SIZE_MAX);
     return index;
 }
 
-bool calc_given(const struct calc_call *call, const char *name) {
+bool calc_given(const struct calc_call *call, const char *name)
+{
     return call->given[known_key(call, name)];
 }
 
-double calc_value(const struct calc_call *call, const char *name, double otherwise) {
+double calc_value(const struct calc_call *call, const char *name, double otherwise)
+{
     size_t index = known_key(call, name);
     return call->given[index] ? call->number[index] : otherwise;
 }
 
 enum calc_outcome calc_refuse_key(const struct calc_call *call, const char *name,
-                                  const char *wanted) {
+                                  const char *wanted)
+{
     fault_set(call->fault, name, wanted, "%s", calc_given(call, name) ? "it" : "nothing");
     return CALC_USAGE;
 }
 
 enum calc_outcome calc_refuse_value(const struct calc_call *call, const char *name,
-                                    const char *wanted) {
+                                    const char *wanted)
+{
     fault_set(call->fault, name, wanted, "%.12g", calc_value(call, name, NAN));
     return CALC_BAD_VALUE;
 }
 
 /* A whole decimal number and nothing else: no blanks, no hexadecimal, no nan or inf. */
-static bool number_read(const char *text, size_t length, double *out) {
+static bool number_read(const char *text, size_t length, double *out)
+{
     char copy[64];
     if (length == 0 || length >= sizeof copy) return false;
     if (strspn(text, "+-.0123456789eE") < length) return false;
@@ -65,13 +73,15 @@ static bool number_read(const char *text, size_t length, double *out) {
     return end == copy + length && isfinite(*out);
 }
 
-static bool in_range(const struct calc_key *key, double value) {
+static bool in_range(const struct calc_key *key, double value)
+{
     if (key->above_least ? !(value > key->least) : !(value >= key->least)) return false;
     return value <= key->most;
 }
 
 /* "a number above 0, at most 24 h" */
-static void wanted_number(const struct calc_key *key, char *wanted, size_t size) {
+static void wanted_number(const struct calc_key *key, char *wanted, size_t size)
+{
     if (key->above_least)
         snprintf(wanted, size, "a number above %.12g, at most %.12g%s%s", key->least, key->most,
                  *key->unit ? " " : "", key->unit);
@@ -81,7 +91,8 @@ static void wanted_number(const struct calc_key *key, char *wanted, size_t size)
 }
 
 static enum calc_outcome number_take(const struct calc_key *key, const char *path, const char *text,
-                                     size_t length, double *out, struct fault *fault) {
+                                     size_t length, double *out, struct fault *fault)
+{
     char wanted[FAULT_TEXT_MAX];
     if (number_read(text, length, out) && in_range(key, *out)) return CALC_OK;
     wanted_number(key, wanted, sizeof wanted);
@@ -93,7 +104,8 @@ static enum calc_outcome number_take(const struct calc_key *key, const char *pat
 }
 
 static enum calc_outcome list_take(const struct calc_key *key, const char *text,
-                                   struct calc_call *call) {
+                                   struct calc_call *call)
+{
     size_t count = 1;
     for (const char *at = text; *at; at++) count += *at == ',';
     if (count > SERIES_SAMPLES_MAX) {
@@ -116,7 +128,8 @@ static enum calc_outcome list_take(const struct calc_key *key, const char *text,
 }
 
 static enum calc_outcome choice_take(const struct calc_key *key, const char *text, double *out,
-                                     struct fault *fault) {
+                                     struct fault *fault)
+{
     const char *word = key->choices;
     for (int index = 0; *word; index++) {
         size_t length = strcspn(word, "|");
@@ -132,7 +145,8 @@ static enum calc_outcome choice_take(const struct calc_key *key, const char *tex
 
 /* Day of the year of YYYY-MM-DD. */
 static enum calc_outcome date_take(const struct calc_key *key, const char *text, double *out,
-                                   struct fault *fault) {
+                                   struct fault *fault)
+{
     const char *digits = "0123456789";
     bool shaped = strlen(text) == 10 && strspn(text, digits) == 4 && text[4] == '-' &&
                   strspn(text + 5, digits) == 2 && text[7] == '-' && strspn(text + 8, digits) == 2;
@@ -149,7 +163,8 @@ static enum calc_outcome date_take(const struct calc_key *key, const char *text,
     return CALC_BAD_VALUE;
 }
 
-static enum calc_outcome value_take(struct calc_call *call, size_t index, const char *text) {
+static enum calc_outcome value_take(struct calc_call *call, size_t index, const char *text)
+{
     const struct calc_key *key = &call->quantity->keys[index];
     switch (key->kind) {
     case CALC_KEY_NUMBER:
@@ -165,7 +180,8 @@ static enum calc_outcome value_take(struct calc_call *call, size_t index, const 
 }
 
 /* Names of the keys of a quantity, for a fault. */
-static void wanted_keys(const struct calc_quantity *quantity, char *wanted, size_t size) {
+static void wanted_keys(const struct calc_quantity *quantity, char *wanted, size_t size)
+{
     size_t used = 0;
     wanted[0] = '\0';
     for (size_t i = 0; i < quantity->key_count && used < size; i++) {
@@ -177,7 +193,8 @@ static void wanted_keys(const struct calc_quantity *quantity, char *wanted, size
 
 /* Keys first, all of them, so that a misspelt key is a usage fault even beside a bad value. */
 static enum calc_outcome keys_take(struct calc_call *call, int count, const char *const *arguments,
-                                   const char **texts) {
+                                   const char **texts)
+{
     char wanted[FAULT_TEXT_MAX];
     for (int i = 1; i < count; i++) {
         size_t length = strcspn(arguments[i], "=");
@@ -206,7 +223,8 @@ static enum calc_outcome keys_take(struct calc_call *call, int count, const char
 }
 
 static enum calc_outcome call_run(struct calc_call *call, int count, const char *const *arguments,
-                                  struct calc_result *out) {
+                                  struct calc_result *out)
+{
     const char *texts[CALC_KEYS_MAX] = {NULL};
     enum calc_outcome outcome = keys_take(call, count, arguments, texts);
     for (size_t i = 0; outcome == CALC_OK && i < call->quantity->key_count; i++)
@@ -217,12 +235,14 @@ static enum calc_outcome call_run(struct calc_call *call, int count, const char 
                                 .form = CALC_NUMBER,
                                 .count = 1};
     outcome = call->quantity->evaluate(call, out);
-    for (size_t i = 0; outcome == CALC_OK && i < out->count; i++) ENSURE(isfinite(out->figures[i]));
+    for (size_t i = 0; outcome == CALC_OK && i < out->count; i++)
+        if (!isfinite(out->figures[i])) outcome = calc_took(call, -1);
     return outcome;
 }
 
 enum calc_outcome calc_evaluate(int count, const char *const *arguments, struct calc_result *out,
-                                struct fault *fault) {
+                                struct fault *fault)
+{
     fault_set(fault, "", "", "%s", "");
     const char *name = count > 0 ? arguments[0] : "";
     for (size_t i = 0; i < calc_quantity_count; i++) {

@@ -24,14 +24,22 @@
         .choices = (choices_), .required = (required_)                                             \
     }
 #define DATE(name_, required_, says_)                                                              \
-    { .name = (name_), .unit = "", .says = (says_), .kind = CALC_KEY_DATE, .required = (required_) }
+    {                                                                                              \
+        .name = (name_), .unit = "", .says = (says_), .kind = CALC_KEY_DATE,                       \
+        .required = (required_)                                                                    \
+    }
 #define KEYS(keys_) .keys = (keys_), .key_count = sizeof(keys_) / sizeof((keys_)[0])
 
-/** Hand on a status of the computing layer. A key's range is that of the function behind it, so a
- * fault that was not told apart before is a fault of ours. */
-static inline enum calc_outcome calc_took(int status) {
-    ENSURE(status >= 0);
-    return CALC_OK;
+/**
+ * Hand on a status of the computing layer. Key ranges are those of the functions behind them, so
+ * what is refused only here is figures too small or too unlike to be used together.
+ */
+static inline enum calc_outcome calc_took(const struct calc_call *call, int status)
+{
+    if (status >= 0) return CALC_OK;
+    fault_set(call->fault, call->quantity->name, "values that can be used together", "%s",
+              "values that cannot");
+    return CALC_BAD_VALUE;
 }
 
 extern const struct calc_quantity calc_temperature_time_factor;

@@ -13,28 +13,24 @@
 #include "base/banned.h"
 
 #define OPENING_MAX_IN 1200.0
-#define OPENING                                                                                    \
-    NUMBER_ABOVE("opening_ft2", "ft2", 0.0, CODE_OPENING_MAX_FT2, false, "opening area"),          \
-        NUMBER_ABOVE("opening_in2", "in2", 0.0, CODE_OPENING_MAX_FT2 * 144.0, false,               \
-                     "or in square inches"),                                                       \
-        {.name = "width_in",                                                                       \
-         .alias = "opening_width_in",                                                              \
-         .unit = "in",                                                                             \
-         .says = "or width and height",                                                            \
-         .kind = CALC_KEY_NUMBER,                                                                  \
-         .least = 0.0,                                                                             \
-         .most = OPENING_MAX_IN,                                                                   \
-         .above_least = true},                                                                     \
+#define OPENING_KEY(name_, alias_, unit_, most_, says_)                                            \
     {                                                                                              \
-        .name = "height_in", .alias = "opening_height_in", .unit = "in",                           \
-        .says = "height, with width_in", .kind = CALC_KEY_NUMBER, .least = 0.0,                    \
-        .most = OPENING_MAX_IN, .above_least = true                                                \
+        .name = (name_), .alias = (alias_), .unit = (unit_), .says = (says_),                      \
+        .kind = CALC_KEY_NUMBER, .least = 0.0, .most = (most_), .above_least = true                \
     }
+#define OPENING                                                                                    \
+    OPENING_KEY("opening_ft2", "area_ft2", "ft2", CODE_OPENING_MAX_FT2, "opening area"),           \
+        OPENING_KEY("opening_in2", "area_in2", "in2", CODE_OPENING_MAX_FT2 * 144.0,                \
+                    "or in square inches"),                                                        \
+        OPENING_KEY("width_in", "opening_width_in", "in", OPENING_MAX_IN, "or width and height"),  \
+        OPENING_KEY("height_in", "opening_height_in", "in", OPENING_MAX_IN,                        \
+                    "height, with width_in")
 
 static const struct calc_key hearth_keys[] = {OPENING};
 
 /* The opening from whichever of its three ways was given; exactly one. */
-static enum calc_outcome opening_of(const struct calc_call *call, double *out_ft2) {
+static enum calc_outcome opening_of(const struct calc_call *call, double *out_ft2)
+{
     static const char wanted[] = "one of opening_ft2=, opening_in2=, or width_in= and height_in=";
     bool feet = calc_given(call, "opening_ft2");
     bool inches = calc_given(call, "opening_in2");
@@ -46,12 +42,13 @@ static enum calc_outcome opening_of(const struct calc_call *call, double *out_ft
     if (inches) *out_ft2 = calc_value(call, "opening_in2", NAN) / 144.0;
     if (width)
         *out_ft2 = calc_value(call, "width_in", NAN) * calc_value(call, "height_in", NAN) / 144.0;
-    if (*out_ft2 > CODE_OPENING_MAX_FT2)
-        return calc_refuse_value(call, "width_in", "an opening of at most 100 ft2");
+    if (width && !(*out_ft2 > 0.0 && *out_ft2 <= CODE_OPENING_MAX_FT2))
+        return calc_refuse_value(call, "width_in", "an opening above 0, at most 100 ft2");
     return CALC_OK;
 }
 
-static enum calc_outcome hearth_extension(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome hearth_extension(const struct calc_call *call, struct calc_result *out)
+{
     double opening_ft2;
     struct code_hearth hearth;
     enum calc_outcome outcome = opening_of(call, &opening_ft2);
@@ -66,7 +63,7 @@ static enum calc_outcome hearth_extension(const struct calc_call *call, struct c
     out->source = "irc-r1001";
     out->clause = "IRC R1001.10 and Table R1001.1";
     out->basis = hearth.front_in > 16.0 ? "opening of 6 ft2 or more" : "opening under 6 ft2";
-    return calc_took(status);
+    return calc_took(call, status);
 }
 
 const struct calc_quantity calc_hearth_extension = {
@@ -79,11 +76,18 @@ const struct calc_quantity calc_hearth_extension = {
 static const struct calc_key flue_keys[] = {
     OPENING,
     CHOICE("shape", "round|square|rectangular", false, "of the flue; all shapes unless given"),
-    NUMBER("aspect", "", 1.0, 20.0, false, "rectangular: long side over short side"),
+    {.name = "aspect",
+     .alias = "aspect_ratio",
+     .unit = "",
+     .says = "rectangular: long side over short side",
+     .kind = CALC_KEY_NUMBER,
+     .least = 1.0,
+     .most = 20.0},
 };
 
 /* All four classes under their names, when no shape was asked for. */
-static int flue_every_shape(double opening_ft2, struct calc_result *out) {
+static int flue_every_shape(double opening_ft2, struct calc_result *out)
+{
     static const struct {
         const char *name;
         enum code_flue flue;
@@ -105,7 +109,8 @@ static int flue_every_shape(double opening_ft2, struct calc_result *out) {
     return CODE_OK;
 }
 
-static enum calc_outcome flue_area(const struct calc_call *call, struct calc_result *out) {
+static enum calc_outcome flue_area(const struct calc_call *call, struct calc_result *out)
+{
     static const enum code_flue flues[] = {CODE_FLUE_ROUND, CODE_FLUE_SQUARE,
                                            CODE_FLUE_RECTANGULAR};
     double opening_ft2;
@@ -116,13 +121,13 @@ static enum calc_outcome flue_area(const struct calc_call *call, struct calc_res
     bool aspect = calc_given(call, "aspect");
     if (!calc_given(call, "shape")) {
         if (aspect) return calc_refuse_key(call, "aspect", "aspect= only with shape=rectangular");
-        return calc_took(flue_every_shape(opening_ft2, out));
+        return calc_took(call, flue_every_shape(opening_ft2, out));
     }
     enum code_flue flue = flues[(int)calc_value(call, "shape", NAN)];
     if ((flue == CODE_FLUE_RECTANGULAR) != aspect)
         return calc_refuse_key(call, "aspect", "aspect= with, and only with, shape=rectangular");
     return calc_took(
-        code_flue_area(opening_ft2, flue, calc_value(call, "aspect", 1.0), out->figures));
+        call, code_flue_area(opening_ft2, flue, calc_value(call, "aspect", 1.0), out->figures));
 }
 
 const struct calc_quantity calc_flue_area = {.name = "flue-area",

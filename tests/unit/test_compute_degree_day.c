@@ -32,6 +32,22 @@ START_TEST(degree_days_name_every_fault)
 }
 END_TEST
 
+START_TEST(a_threshold_next_to_an_extreme_gives_a_figure)
+{
+    for (int i = 1; i < 2000; i++) {
+        double out, min = i * 0.0137, max = min + i * 0.0251;
+        const double near[] = {nextafter(max, min), nextafter(min, max)};
+        for (int k = 0; k < 2; k++) {
+            ck_assert_int_eq(degree_day_single(min, max, near[k], near[k] + 1e-12, DEGREE_DAY_SINE,
+                                               DEGREE_DAY_HORIZONTAL, &out),
+                             DEGREE_DAY_OK);
+            ck_assert_double_ge(out, 0);
+            ck_assert_double_le(out, 2e-12);
+        }
+    }
+}
+END_TEST
+
 START_TEST(degree_days_scale_with_the_unit)
 {
     for (int i = 0; i < 2; i++) {
@@ -184,6 +200,7 @@ int main(void)
     Suite *suite = suite_create("degree_day");
     TCase *cases = tcase_create("degree_day");
     tcase_add_test(cases, degree_days_name_every_fault);
+    tcase_add_test(cases, a_threshold_next_to_an_extreme_gives_a_figure);
     tcase_add_test(cases, degree_days_scale_with_the_unit);
     tcase_add_test(cases, degree_days_never_fall_when_warmer_and_never_pass_the_width);
     tcase_add_test(cases, a_double_day_with_the_same_minimum_is_a_single_day);
