@@ -67,7 +67,9 @@ void explain_add(struct bounds *bounds, struct reason reason, bool met)
     if (reason.until_s == INSTANT_NONE) bounds->unknown = true;
     bounds->latest_s = later_s(bounds->latest_s, reason.until_s);
     if (!met) bounds->unmet = true;
-    if (bounds->count < REASONS_MAX) bounds->reasons[bounds->count++] = reason;
+    if (bounds->count >= REASONS_MAX) return;
+    bounds->met[bounds->count] = met;
+    bounds->reasons[bounds->count++] = reason;
 }
 
 /* Whether a stands before b: no end known, then the later, then the order of reason kinds. */

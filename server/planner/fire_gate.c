@@ -9,9 +9,10 @@
 
 #include "base/banned.h"
 
-bool fire_gate_is_fire(enum task task)
+bool fire_gate_is_next(const struct net *net, enum task task)
 {
-    return task >= TASK_FIRE_1 && task <= TASK_FIRE_5;
+    if (task == TASK_FIRE_1) return true;
+    return task > TASK_FIRE_1 && task <= TASK_FIRE_5 && net->steps[task - 1].finished;
 }
 
 /* Rain on an unroofed unit since `from_s`: the end of the last hour that made a wet day. */

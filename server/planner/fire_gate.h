@@ -8,8 +8,8 @@
 
 #include "planner/network_internal.h"
 
-/** True for the five break-in fires. */
-bool fire_gate_is_fire(enum task task);
+/** True for the break-in fire whose turn it is: the first, or the one after a finished one. */
+bool fire_gate_is_next(const struct net *net, enum task task);
 
 /** Add what holds this fire back to its bounds; without a fire date there is no end to it. */
 void fire_gate_add(struct bounds *bounds, const struct net *net, enum task task);

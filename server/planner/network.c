@@ -22,60 +22,73 @@ static bool by_trade(enum who who)
 
 static bool is_cure(const struct reason *reason)
 {
-    return reason->kind == REASON_CLOCK || reason->kind == REASON_CLOCK_UNKNOWN ||
-           reason->kind == REASON_CLOCK_NOT_STARTED;
+    return reason->kind == REASON_CLOCK || reason->kind == REASON_CLOCK_UNKNOWN;
 }
 
-/* Nothing but somebody's coming or going on with it is needed for this task to be finished. */
-static bool under_way(const struct task_plan *plan)
+/* Its own constraints are met: it only has to be done, or to be passed. */
+static bool under_way(const struct net *net, enum task task)
 {
-    return plan->state == TASK_STATE_WAIT_OVER || plan->state == TASK_STATE_WORKING ||
-           plan->state == TASK_STATE_WAITING_INSPECTOR || plan->state == TASK_STATE_WAITING_TRADE ||
-           plan->state == TASK_STATE_WAITING_PART || plan->state == TASK_STATE_REDO || plan->held;
+    return net->steps[task].ready || net->out->tasks[task].held;
 }
 
-/* What an unmet task reason means for the task behind it. */
+/* What an unmet task means for the task behind it. */
 static enum task_state behind(const struct net *net, enum task task)
 {
-    const struct task_plan *plan = &net->out->tasks[task];
     enum who who = net->rulebook->tasks[task].who;
-    if (!under_way(plan)) return TASK_STATE_NOT_YET;
+    if (!under_way(net, task)) return TASK_STATE_NOT_YET;
     if (who == WHO_INSPECTOR) return TASK_STATE_WAITING_INSPECTOR;
     if (by_trade(who)) return TASK_STATE_WAITING_TRADE;
     if (task == TASK_KIT_RECEIVE) return TASK_STATE_WAITING_PART;
     return TASK_STATE_NOT_YET;
 }
 
+/** What the unmet constraints of a task are made of. */
+struct wait {
+    bool cure;         /**< a clock that runs */
+    bool frost;        /**< forms stay on for the frost */
+    bool task;         /**< another task */
+    bool idle;         /**< a task that cannot be done yet either */
+    bool follows_cure; /**< a task that waits for the cure itself */
+    bool other;
+    const struct reason *driver; /**< the one that ends last */
+};
+
+static void weigh(struct wait *wait, const struct net *net, const struct reason *r)
+{
+    if (is_cure(r))
+        wait->cure = true;
+    else if (r->kind == REASON_FROST_AHEAD)
+        wait->frost = true;
+    else if (r->task == TASK_NONE || net->steps[r->task].finished)
+        wait->other = true;
+    else {
+        wait->task = true;
+        if (!under_way(net, r->task)) wait->idle = true;
+        if (net->out->tasks[r->task].state == TASK_STATE_WAITING_CURE) wait->follows_cure = true;
+    }
+    const struct reason *driver = wait->driver;
+    if (driver != NULL && driver->until_s == INSTANT_NONE) return;
+    if (driver == NULL || r->until_s == INSTANT_NONE || r->until_s > driver->until_s)
+        wait->driver = r;
+}
+
 /*
- * The word for a task that waits: what drives its date. It waits for the cure when its own clocks
- * drive it, or when the task in front of it waits for the same cure.
+ * The word for a task that waits. It waits for the cure when a clock of its own runs and nothing
+ * else is in the way, or what is in the way waits for the cure too or is done before the clock is
+ * open. Else what ends last says whom it waits for.
  */
 static enum task_state waiting(const struct net *net, const struct bounds *bounds)
 {
-    const int64_t now_s = net->facts->now_s;
-    bool own_clock = false, other = false, frost = false;
-    const struct reason *driver = NULL;
-    for (size_t i = 0; i < bounds->count; i++) {
-        const struct reason *r = &bounds->reasons[i];
-        bool elapsed = r->task != TASK_NONE && net->steps[r->task].finished &&
-                       r->kind != REASON_MISSED && r->kind != REASON_HOLD;
-        if (r->until_s != INSTANT_NONE && r->until_s <= now_s && !is_cure(r)) continue;
-        if (r->until_s != INSTANT_NONE && r->until_s <= now_s && r->have >= r->need) continue;
-        if (is_cure(r)) own_clock = true;
-        if (r->kind == REASON_FROST_AHEAD) frost = true;
-        if (!is_cure(r) && r->kind != REASON_FROST_AHEAD && !elapsed) other = true;
-        bool drives = driver == NULL || r->until_s == INSTANT_NONE ||
-                      (driver->until_s != INSTANT_NONE && r->until_s > driver->until_s);
-        if (drives && !(driver != NULL && driver->until_s == INSTANT_NONE)) driver = r;
+    struct wait wait = {.driver = NULL};
+    for (size_t i = 0; i < bounds->acting_count; i++) {
+        if (!bounds->met[i]) weigh(&wait, net, &bounds->reasons[i]);
     }
-    if (driver == NULL) return TASK_STATE_NOT_YET;
-    if (frost && !own_clock && !other) return TASK_STATE_WAITING_WEATHER;
-    if (!other) return own_clock ? TASK_STATE_WAITING_CURE : TASK_STATE_NOT_YET;
-    if (is_cure(driver)) return TASK_STATE_WAITING_CURE;
-    if (driver->task == TASK_NONE) return TASK_STATE_NOT_YET;
-    if (own_clock && net->out->tasks[driver->task].state == TASK_STATE_WAITING_CURE)
+    if (wait.driver == NULL) return TASK_STATE_NOT_YET;
+    if (wait.frost && !wait.task && !wait.other) return TASK_STATE_WAITING_WEATHER;
+    if (wait.cure && !wait.task && !wait.other) return TASK_STATE_WAITING_CURE;
+    if (wait.cure && (wait.follows_cure || (is_cure(wait.driver) && !wait.idle)))
         return TASK_STATE_WAITING_CURE;
-    return behind(net, driver->task);
+    return wait.driver->task == TASK_NONE ? TASK_STATE_NOT_YET : behind(net, wait.driver->task);
 }
 
 static enum task_state state_of(const struct net *net, enum task task, const struct bounds *bounds,
@@ -127,6 +140,7 @@ static void plan_ahead(struct net *net, enum task task, struct task_plan *out)
     struct bounds bounds;
     struct span span = {INSTANT_NONE, INSTANT_NONE, false};
     network_bounds(&bounds, net, task);
+    step->ready = !bounds.unmet;
     out->opens_s = bounds.unknown ? INSTANT_NONE : bounds.latest_s;
     if (step->phase == PHASE_STARTED) {
         span.start_s = step->started_s;

@@ -227,11 +227,13 @@ static void add_chances(struct bounds *bounds, const struct net *net, enum task 
         const struct step *step = &net->steps[t];
         if (network_releases(step)) continue;
         bool gone = step->missed && step->closed_by != task;
-        add(bounds,
-            explain_plain(gone ? REASON_MISSED : REASON_LAST_CHANCE,
-                          explain_rule(EXPLAIN_BEFORE, (enum task)t),
-                          step->missed ? INSTANT_NONE : step->release_s, (enum task)t),
-            false);
+        int64_t until_s = step->missed ? INSTANT_NONE : step->release_s;
+        note_end(bounds, until_s, network_by_crew(net, (enum task)t));
+        explain_add(bounds,
+                    explain_plain(gone ? REASON_MISSED : REASON_LAST_CHANCE,
+                                  explain_rule(EXPLAIN_BEFORE, (enum task)t), until_s,
+                                  (enum task)t),
+                    false);
     }
 }
 
@@ -267,7 +269,7 @@ void network_bounds(struct bounds *out, struct net *net, enum task task)
     const struct task_rule *rule = &net->rulebook->tasks[task];
     const struct step *step = &net->steps[task];
     uint64_t named = 0;
-    out->count = 0;
+    out->count = out->acting_count = 0;
     out->latest_s = out->crew_s = out->other_s = INSTANT_NONE;
     out->unknown = out->unmet = out->check_it = false;
     for (size_t i = 0; i < rule->link_count; i++) {
@@ -277,18 +279,20 @@ void network_bounds(struct bounds *out, struct net *net, enum task task)
         if (link->kind == LINK_WITHIN && net->steps[link->task].needed) add_within(out, net, link);
         if (link->kind != LINK_AFTER || !net->steps[link->task].needed) continue;
         named |= task_bit(link->task);
+        if (step->chances & task_bit(link->task) && link->wait_h <= 0) continue; /* said there */
         if (!network_releases(&net->steps[link->task]) || link->wait_h > 0)
             add_after(out, net, link->task, link);
         else
             note_end(out, net->steps[link->task].release_s, network_by_crew(net, link->task));
     }
+    named |= step->chances;
     for (int p = 0; p < TASK_COUNT; p++)
         if (step->waits_for & ~named & task_bit((enum task)p) && !network_releases(&net->steps[p]))
             add_after(out, net, (enum task)p, NULL);
     add_clocks(out, net, task);
     add_chances(out, net, task);
     if (task == TASK_PAD_STRIP) add_frost(out, net);
-    if (fire_gate_is_fire(task)) fire_gate_add(out, net, task);
+    if (fire_gate_is_next(net, task)) fire_gate_add(out, net, task);
     if (step->missed) {
         out->check_it = true;
         add(out,
@@ -297,4 +301,5 @@ void network_bounds(struct bounds *out, struct net *net, enum task task)
             false);
     }
     if (out->count == 0) add_last_finished(out, net, task);
+    out->acting_count = out->count;
 }

@@ -85,6 +85,32 @@ static double left_needed_h(const struct net *net, const struct bounds *bounds, 
     return *drives ? rulebook_setting(net->rulebook, SETTING_START_LEFT_DRIVE_H) : on_site_h;
 }
 
+/* It had to follow something that is finished: it is due now, however little of the day is left. */
+static bool is_due(const struct net *net, enum task task)
+{
+    const struct task_rule *rule = &net->rulebook->tasks[task];
+    for (size_t i = 0; i < rule->link_count; i++) {
+        const struct task_link *link = &rule->links[i];
+        if (link->kind == LINK_WITHIN && !net->steps[link->task].hold &&
+            net->steps[link->task].finished && network_link_acts(net, link))
+            return true;
+    }
+    return false;
+}
+
+/* Fires are given by the day: from the hour the company opens, on any day of the week. */
+static void by_day(struct span *out, const struct net *net, int64_t at_s, double hours,
+                   struct bounds *bounds)
+{
+    struct calendar calendar = net->crew_calendar;
+    calendar.zone = net->facts->job->zone;
+    int64_t open_s = calendar_open_s(&calendar, civil_day_of(calendar.zone, at_s));
+    out->start_s = later_s(at_s, open_s);
+    if (out->start_s > at_s)
+        add(bounds, explain_plain(REASON_CREW_DAY, "crew-day", out->start_s, TASK_NONE));
+    if (!isnan(hours)) out->finish_s = out->start_s + llround(hours * NETWORK_HOUR_S);
+}
+
 /* Work that cannot be left half done over night, with what has to follow it. */
 static double whole_h(const struct net *net, enum task task)
 {
@@ -153,8 +179,8 @@ void network_calendar(struct span *out, const struct net *net, enum task task,
     struct duration duration = net->durations[task];
     int64_t at_s = later_s(net->facts->now_s, bounds->latest_s);
     *out = (struct span){.start_s = at_s, .finish_s = INSTANT_NONE};
-    if (rule->who == WHO_HOMEOWNER) { /* fires are given by the day, not by anybody's hours */
-        if (!isnan(duration.hours)) out->finish_s = at_s + llround(duration.hours * NETWORK_HOUR_S);
+    if (rule->who == WHO_HOMEOWNER) {
+        by_day(out, net, at_s, duration.hours, bounds);
         return;
     }
     struct calendar calendar;
@@ -172,6 +198,7 @@ void network_calendar(struct span *out, const struct net *net, enum task task,
     bool drives = false;
     double needed_h = crew ? left_needed_h(net, bounds, at_s, &drives) : 0;
     needed_h = fmax(needed_h, crew ? whole_h(net, task) : 0);
+    if (is_due(net, task)) needed_h = 0;
     out->start_s = calendar_start_s(&calendar, at_s, needed_h);
     if (booked && !crew && !calendar_works(&calendar, civil_day_of(calendar.zone, at_s))) {
         out->start_s = at_s; /* they said they come on their day off */

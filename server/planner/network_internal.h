@@ -63,6 +63,7 @@ struct step {
     bool root_missed;    /**< `root` is a missed last chance, else an unpassed hold point */
     unsigned clocks;     /**< bits of clocks it was done ahead of: they hold back what follows */
 
+    bool ready;        /**< worked out: nothing it needs is in the way now */
     int64_t release_s; /**< when it is or will be finished; INSTANT_NONE: not known */
 };
 
@@ -82,13 +83,15 @@ struct net {
 /** The constraints of one task while they are collected. */
 struct bounds {
     struct reason reasons[REASONS_MAX];
+    bool met[REASONS_MAX]; /**< the constraint no longer acts at now */
     size_t count;
-    int64_t latest_s; /**< latest end of a constraint; INSTANT_NONE: none */
-    bool unknown;     /**< some constraint has no end */
-    bool unmet;       /**< some constraint still acts at now */
-    bool check_it;    /**< a clock it needs is in check-it, or a look has run out */
-    int64_t crew_s;   /**< latest finish of crew work it follows without a wait; INSTANT_NONE */
-    int64_t other_s;  /**< latest end of every other constraint; INSTANT_NONE */
+    size_t acting_count; /**< the first of them are constraints; the rest is the calendar's */
+    int64_t latest_s;    /**< latest end of a constraint; INSTANT_NONE: none */
+    bool unknown;        /**< some constraint has no end */
+    bool unmet;          /**< some constraint still acts at now */
+    bool check_it;       /**< a clock it needs is in check-it, or a look has run out */
+    int64_t crew_s;      /**< latest finish of crew work it follows without a wait; INSTANT_NONE */
+    int64_t other_s;     /**< latest end of every other constraint; INSTANT_NONE */
 };
 
 /** A bit of a task mask. */
