@@ -17,6 +17,7 @@
 #ifndef EMBERWAIT_BASE_BANNED_H
 #define EMBERWAIT_BASE_BANNED_H
 
+#undef alloca /* a macro in <stdlib.h> when everything is asked for; such cannot be poisoned */
 #pragma GCC poison strcpy strcat sprintf vsprintf gets strncpy strncat strtok
 #pragma GCC poison atoi atol atoll atof alloca
 #pragma GCC poison localtime gmtime mktime ctime asctime setlocale
