@@ -256,7 +256,10 @@ class Job:
         self.facing_ready(pour, warm, moist, stop)
 
     def moist(self, pieces, pour, cut, stop):
-        """Hours kept wet at 50 F or more; answers the crossing."""
+        """Hours kept wet at 50 F or more; answers the crossing.
+
+        The hours need not follow on each other, so 168 is a target and a blended mix lengthens it.
+        """
         marks = []
         for r in self.records:
             if r["_at"] < pour:
@@ -276,17 +279,18 @@ class Job:
         dry.append((t, INF))
         breaks = self.union(dry + cut)
         kept = Accrual(pieces, start, kept_rate, breaks)
+        need = 168 * self.blended
         have = kept.at(self.now if stop is None else stop) / HOUR
         crossing, state = None, "running"
-        if self.ended("pad", start):
+        if self.ended("pad", pour):  # a pad to be redone has no moist cure until the next pour
             state = "ended"
         elif stop is not None:
             state = "check-it"
         else:
-            crossing = whole_second(kept.reach(168 * HOUR))
+            crossing = whole_second(kept.reach(need * HOUR))
             if crossing is not None and crossing <= self.now:
                 state = "open"
-        self.put("pad.moist-cure", state, have, 168, "hour", 168, crossing)
+        self.put("pad.moist-cure", state, have, need, "hour", 0, crossing)
         return crossing
 
     @staticmethod
@@ -320,8 +324,11 @@ class Job:
     # -- mortar ---------------------------------------------------------------------------
     def chilled(self, pieces, start, least_f):
         """Polymer mortar below its bag minimum in the first 24 h: (pauses, unanswered)."""
-        cold = [(max(a, start), min(b, start + DAY, self.now)) for a, b, f, _, _ in pieces
-                if f is not None and f < least_f - NEAR_F]
+        cold = []
+        for a, b, f, tested, _ in pieces:
+            f = tested if f is None else f  # nothing there but a cap: the cap is believed
+            if f is not None and f < least_f - NEAR_F:
+                cold.append((max(a, start), min(b, start + DAY, self.now)))
         sound = self.looks("joints", "no-damage-seen")
         pauses, since = [], start
         while True:

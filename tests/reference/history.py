@@ -73,7 +73,7 @@ class Station:
     def _pick(self, what, hour):
         if hour < self.now_hour:
             return self._at("observed", what, hour)
-        if hour > self.now_hour or self.now % HOUR == 0:
+        if hour > self.now_hour:
             return self._at("forecast", what, hour)
         v = self._at("observed", what, hour)
         return v if v is not None else self._at("forecast", what, hour)
