@@ -8,165 +8,14 @@
 
 #include "base/limits.h"
 #include "planner/clock.h"
+#include "planner/clock_sum.h"
 
 enum { HOUR_S = 3600 };
-#define CREDIT_SLACK 1e-9     /* warm hours: rounding of sums must not undo an exact 24 */
-#define CROSSING_SLACK_S 1e-3 /* seconds: the same, for the instant */
 #define FROST_SLACK_DEGC 1e-9
-
-/* The times a clock earns in: [from, until) each; the last one may be without end. */
-struct running {
-    int64_t (*spans)[2];
-    size_t count;
-    int64_t stopped_s; /* stopped at now since then; INSTANT_NONE */
-    bool soaked;
-};
-
-/* How one clock turns a piece into credit per hour. */
-struct earning {
-    enum clock_kind kind;
-    struct maturity_law law;
-    double moist_degc;
-    int64_t (*wet)[2]; /* moist cure: times kept wet */
-    size_t wet_count;
-};
-
-/* A target somebody waits for, and when the credit reaches it. */
-struct goal {
-    double need;        /* NAN: a floor and no target */
-    int64_t crossing_s; /* INSTANT_NONE: not in sight */
-    unsigned assumes;
-};
-
-enum { GOALS_MAX = 5 /* the pad's clocks of one law are summed in one walk */ };
-
-/* The sum of a walk: what is had at now, and the goals. */
-struct sum {
-    double have;
-    int64_t silent_s; /* nothing is known at now since then; INSTANT_NONE */
-    struct goal goals[GOALS_MAX];
-    size_t goal_count;
-    size_t waiting; /* goals not reached yet */
-};
 
 static const struct facts *facts_of(const struct clocks *clocks)
 {
     return clocks->facts;
-}
-
-static double rate_of(const struct earning *earning, const struct piece *piece)
-{
-    if (isnan(piece->temp_degc)) return 0;
-    if (earning->kind != CLOCK_KIND_MOIST) return maturity_rate(&earning->law, piece->temp_degc);
-    return piece->temp_degc + FROST_SLACK_DEGC >= earning->moist_degc ? 1 : 0;
-}
-
-/* Is the pad kept wet at an instant, and until when does that stay so? */
-static bool wet_at(const struct earning *earning, int64_t at_s, int64_t *until_s)
-{
-    for (size_t i = 0; i < earning->wet_count; i++) {
-        if (at_s < earning->wet[i][0]) {
-            if (earning->wet[i][0] < *until_s) *until_s = earning->wet[i][0];
-            return false;
-        }
-        if (at_s < earning->wet[i][1]) {
-            if (earning->wet[i][1] < *until_s) *until_s = earning->wet[i][1];
-            return true;
-        }
-    }
-    return false;
-}
-
-static void sum_goal(struct sum *sum, double need)
-{
-    sum->goals[sum->goal_count++] = (struct goal){need, INSTANT_NONE, 0};
-}
-
-/* Reach what can be reached from `credit` at a steady rate in [from_s, until_s). */
-static void reach(struct sum *sum, double credit, double rate, int64_t from_s, double until_s,
-                  unsigned assumes)
-{
-    for (size_t i = 0; i < sum->goal_count; i++) {
-        struct goal *goal = &sum->goals[i];
-        if (goal->crossing_s != INSTANT_NONE) continue;
-        goal->assumes |= assumes;
-        double seconds = (goal->need - credit) / rate * HOUR_S;
-        if (seconds > until_s - (double)from_s + CROSSING_SLACK_S) continue;
-        goal->crossing_s = from_s + (int64_t)ceil(fmax(0, seconds - CROSSING_SLACK_S));
-        sum->waiting--;
-    }
-}
-
-/* Earn over [from_s, until_s) at a steady rate; note the goals and what is had at now. */
-static void earn(struct sum *sum, double *credit, double rate, int64_t now_s, int64_t from_s,
-                 int64_t until_s, unsigned assumes)
-{
-    if (rate > 0 && sum->waiting > 0)
-        reach(sum, *credit, rate, from_s, (double)until_s, until_s > now_s ? assumes : 0);
-    if (from_s < now_s) {
-        int64_t seen_s = until_s < now_s ? until_s : now_s;
-        sum->have = *credit + rate * (double)(seen_s - from_s) / HOUR_S;
-    }
-    *credit += rate * (double)(until_s - from_s) / HOUR_S;
-}
-
-static void note_silence(struct sum *sum, const struct piece *piece)
-{
-    if (!isnan(piece->temp_degc))
-        sum->silent_s = INSTANT_NONE;
-    else if (sum->silent_s == INSTANT_NONE)
-        sum->silent_s = piece->from_s;
-}
-
-/* One piece of the history; a moist cure counts only while the pad is kept wet. The last rate. */
-static double integrate_piece(struct sum *sum, double *credit, const struct earning *earning,
-                              const struct piece *piece, int64_t now_s)
-{
-    double rate = rate_of(earning, piece);
-    if (piece->from_s < now_s) note_silence(sum, piece);
-    if (earning->kind != CLOCK_KIND_MOIST) {
-        earn(sum, credit, rate, now_s, piece->from_s, piece->until_s, piece->span->assumes);
-        return rate;
-    }
-    double last = 0;
-    for (int64_t at_s = piece->from_s; at_s < piece->until_s;) {
-        int64_t stop_s = piece->until_s;
-        last = wet_at(earning, at_s, &stop_s) ? rate : 0;
-        earn(sum, credit, last, now_s, at_s, stop_s, piece->span->assumes);
-        at_s = stop_s;
-    }
-    return last;
-}
-
-/* Integrate over the times it ran. After the history is settled nothing changes any more. */
-static void integrate(struct sum *sum, const struct history *history, const struct running *running,
-                      const struct earning *earning, int64_t start_s)
-{
-    sum->have = 0;
-    sum->silent_s = INSTANT_NONE;
-    sum->waiting = sum->goal_count;
-    for (size_t i = 0; i < sum->goal_count; i++) {
-        struct goal *goal = &sum->goals[i];
-        if (!isnan(goal->need) && goal->need > CREDIT_SLACK) continue;
-        goal->crossing_s = start_s;
-        sum->waiting--;
-    }
-    double credit = 0;
-    int64_t settled_s = history->settled_s > start_s ? history->settled_s : start_s;
-    for (size_t i = 0; i < running->count; i++) {
-        bool endless = running->spans[i][1] == INT64_MAX;
-        int64_t until_s = endless ? settled_s + 1 : running->spans[i][1];
-        struct history_walk walk;
-        struct piece piece;
-        history_walk_begin(&walk, history, running->spans[i][0], until_s);
-        double rate = 0; /* the last second before `until_s` shows the settled rate */
-        while (history_walk_next(&walk, &piece)) {
-            rate = integrate_piece(sum, &credit, earning, &piece, history->now_s);
-            if (sum->waiting == 0 && piece.until_s >= history->now_s) return;
-        }
-        if (endless && rate > 0)
-            reach(sum, credit, rate, until_s, (double)INSTANT_MAX_S, piece.span->assumes);
-    }
 }
 
 /* --- the pad's stops -------------------------------------------------------------------------- */
@@ -423,7 +272,7 @@ static const struct clock_plan *moist_clock(struct clocks *clocks, const struct 
     if (plan == NULL) return NULL;
     struct sum sum = {0};
     sum_goal(&sum, plan->need);
-    integrate(&sum, clock_history(clocks, PART_PAD), running, &earning, plan->start_s);
+    sum_integrate(&sum, clock_history(clocks, PART_PAD), running, &earning, plan->start_s);
     finish(plan, clocks, running, &sum, pour_s, both(plan, sum.goals[0].crossing_s),
            sum.goals[0].assumes | ASSUME_WET_COVER_STAYS);
     return plan;
@@ -474,7 +323,7 @@ static void pad_sum(struct sum *sum, struct clocks *clocks, const struct running
         clock_terms_find(&terms, facts, pad_ids[i]);
         sum_goal(sum, terms.need.value);
     }
-    integrate(sum, clock_history(clocks, PART_PAD), running, &earning, pour_s);
+    sum_integrate(sum, clock_history(clocks, PART_PAD), running, &earning, pour_s);
 }
 
 static void pad_clocks(struct clocks *clocks)
@@ -521,7 +370,7 @@ static void mortar_clock(struct clocks *clocks, enum clock_id clock)
     clock_terms_find(&terms, facts, clock);
     struct sum sum = {0};
     sum_goal(&sum, terms.need.value);
-    integrate(&sum, clock_history(clocks, part), &running, &earning, start->at_s);
+    sum_integrate(&sum, clock_history(clocks, part), &running, &earning, start->at_s);
     plain_clock(clocks, clock, &running, start->at_s, &sum, 0);
 }
 

@@ -521,3 +521,24 @@ bool history_walk_next(struct history_walk *walk, struct piece *piece)
     if (until_s >= span->until_s) walk->span++;
     return true;
 }
+
+const double *history_walk_hours(struct history_walk *walk, size_t hours_most, size_t *out_hours)
+{
+    const struct history *h = walk->history;
+    const struct weather_view *w = h->weather;
+    *out_hours = 0;
+    if (walk->span >= h->count || w->count == 0) return NULL;
+    const struct history_span *span = &h->spans[walk->span];
+    if (span->use != STATION_ALONE || span->cap_degc < INFINITY) return NULL;
+    int64_t until_s = earlier(earlier(span->until_s, walk->until_s), h->now_s);
+    until_s = earlier(until_s, w->start_s + (int64_t)w->count * HOUR_S);
+    if (walk->at_s < w->start_s || walk->at_s >= until_s) return NULL;
+    if ((walk->at_s - w->start_s) % HOUR_S != 0) return NULL;
+    size_t first = (size_t)((walk->at_s - w->start_s) / HOUR_S);
+    size_t hours = (size_t)((until_s - walk->at_s) / HOUR_S);
+    if (hours > hours_most) hours = hours_most;
+    *out_hours = hours;
+    walk->at_s += (int64_t)hours * HOUR_S;
+    if (walk->at_s >= span->until_s) walk->span++;
+    return &w->temp_degc[first];
+}

@@ -116,6 +116,18 @@ void history_walk_begin(struct history_walk *walk, const struct history *history
 /** The next piece; false at the end. */
 bool history_walk_next(struct history_walk *walk, struct piece *piece);
 
+/**
+ * Whole past hours in which the station alone rules and no cap acts: the next such run as a bare
+ * array, so that a long-settled clock costs a few instructions an hour. The walk moves on past what
+ * is taken.
+ *
+ * @param[in,out] walk       Where it stands; moved by `*out_hours` hours.
+ * @param[in]     hours_most At most so many.
+ * @param[out]    out_hours  Hours in the run; 0: take the next piece instead.
+ * @return station figures, degC, shape [*out_hours], NAN missing; borrowed from the view.
+ */
+const double *history_walk_hours(struct history_walk *walk, size_t hours_most, size_t *out_hours);
+
 /** Rain figure of the hour that starts at `hour_s` (a whole UTC hour); NAN: none. */
 double history_rain_mm(const struct weather_view *weather, int64_t hour_s);
 
