@@ -18,7 +18,7 @@ struct running {
     bool soaked;
 };
 
-/**< How one clock turns a piece into credit per hour. */
+/** How one clock turns a piece into credit per hour. */
 struct earning {
     enum clock_kind kind;
     struct maturity_law law;
@@ -27,16 +27,16 @@ struct earning {
     size_t wet_count;
 };
 
-/**< A target somebody waits for, and when the credit reaches it. */
+/** A target somebody waits for, and when the credit reaches it. */
 struct goal {
     double need;        /**< NAN: a floor and no target */
     int64_t crossing_s; /**< INSTANT_NONE: not in sight */
     unsigned assumes;
 };
 
-enum { GOALS_MAX = 5 /** the pad's clocks of one law are summed in one walk */ };
+enum { GOALS_MAX = 5 /**< the pad's clocks of one law are summed in one walk */ };
 
-/**< The sum of a walk: what is had at now, and the goals. */
+/** The sum of a walk: what is had at now, and the goals. */
 struct sum {
     double have;
     int64_t silent_s; /**< nothing is known at now since then; INSTANT_NONE */
