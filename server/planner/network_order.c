@@ -257,6 +257,14 @@ static void find_root(struct net *net, enum task task)
     }
 }
 
+static bool starts_clock(const struct net *net, enum task task, enum clock_id clock)
+{
+    const struct clock_rule *rule = &net->rulebook->clocks[clock];
+    for (size_t i = 0; i < rule->start_count; i++)
+        if (rule->starts[i].task == task) return true;
+    return false;
+}
+
 /* Clocks that were running when it was done and are not open yet. */
 static unsigned ahead_of(const struct net *net, enum task task)
 {
@@ -270,6 +278,7 @@ static unsigned ahead_of(const struct net *net, enum task task)
     for (size_t i = 0; i < rule->link_count; i++) {
         if (rule->links[i].kind != LINK_AFTER_CLOCK || !network_link_acts(net, &rule->links[i]))
             continue;
+        if (starts_clock(net, task, rule->links[i].clock)) continue; /* it runs from this work */
         const struct clock_plan *clock = net->clocks[rule->links[i].clock];
         if (clock != NULL && clock->state != CLOCK_STATE_OPEN && clock->start_s <= step->done_s)
             clocks |= 1U << (unsigned)rule->links[i].clock;
