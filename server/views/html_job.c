@@ -27,7 +27,8 @@ static void task_dates(struct text *out, const struct page *page, const struct w
         return;
     }
     if (task->start_s == INSTANT_NONE) {
-        html_word(out, page, WORD_WHEN_NONE);
+        if (!stage_task_over(task) && task->state != TASK_STATE_NOT_YET)
+            html_word(out, page, WORD_WHEN_NONE);
     } else {
         html_time(out, when->zone, task->start_s, when_day_time(when, task->start_s));
     }
@@ -145,7 +146,8 @@ static void clock_item(struct text *out, const struct page *page, const struct w
         HTML_SAY(out, page, WORD_FIGURES_FLOOR, {"floor", floor_h.z});
     }
     if (clock->start_s != INSTANT_NONE) {
-        struct phrase start = when_day_time(when, clock->start_s);
+        struct phrase start = clock->unit == UNIT_COUNTED_DAY ? when_date_of(when, clock->start_s)
+                                                              : when_day_time(when, clock->start_s);
         RAW(out, ", ");
         HTML_SAY(out, page, WORD_JOB_STARTED, {"time", start.z});
     }
@@ -441,6 +443,21 @@ static void heading(struct text *out, const struct page *page, const struct job_
     }
 }
 
+static void section_links(struct text *out, const struct page *page)
+{
+    RAW(out, "<nav class=\"sections\"><a href=\"#tasks\">");
+    html_word(out, page, WORD_JOB_TASKS);
+    RAW(out, "</a> ");
+    if (page->forms) {
+        RAW(out, "<a href=\"#write\">");
+        html_word(out, page, WORD_JOB_WRITE);
+        RAW(out, "</a> ");
+    }
+    RAW(out, "<a href=\"#records\">");
+    html_word(out, page, WORD_JOB_RECORDS);
+    RAW(out, "</a></nav>");
+}
+
 void html_job(struct text *out, const struct page *page, const struct plan *plan,
               const struct job_plan *job, const struct job_links *links)
 {
@@ -453,6 +470,7 @@ void html_job(struct text *out, const struct page *page, const struct plan *plan
     html_open(out, page, &frame);
     heading(out, page, job);
     html_cautions(out, page, job);
+    section_links(out, page);
     RAW(out, "<div class=\"two\"><div>");
     fire_dates(out, page, &when, job);
     clocks(out, page, &when, job);

@@ -9,7 +9,7 @@
 #include "views/html.h"
 #include "views/html_crew.h"
 
-enum { QR_MARGIN = 4, SHEET_LINES = 4 };
+enum { QR_MARGIN = 4, SHEET_LINES = 3 };
 
 /* A code as one path of unit squares; run-length, so that a page stays small. */
 static void qr_code(struct text *out, const struct page *page, const char *url)

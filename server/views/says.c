@@ -129,7 +129,7 @@ const char *says_assume(const struct words *words, enum assume assume)
     for (int bit = 0; bit < (int)assume_word_ids.count; bit++) {
         if ((unsigned)assume == 1u << bit) return words_of(words, WORD_SET_ASSUME, bit);
     }
-    REQUIRE(!"one assume bit");
+    ENSURE(false);
     return NULL;
 }
 

@@ -83,16 +83,15 @@ static bool take_key(json_t *tree, const char *key, const char *args, char **slo
     if (text == NULL || *text == '\0') {
         faults_add(faults, key, "a text", "%s", text == NULL ? "nothing" : "an empty text");
         *bad = true;
-        return true;
-    }
-    if (!placeholders_ok(text, args)) {
+    } else if (!placeholders_ok(text, args)) {
         faults_add(faults, key, *args == '\0' ? "no placeholder" : args, "%s", text);
         *bad = true;
-        return true;
+    } else {
+        *slot = strdup(text);
+        if (*slot == NULL) return false;
     }
-    *slot = strdup(text);
     json_object_del(tree, key);
-    return *slot != NULL;
+    return true;
 }
 
 static bool take_sets(struct words *words, json_t *tree, struct faults *faults, bool *bad)

@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: MIT */
+/* Sections of the owner's page that stand in a file of their own. Inside views only. */
+#ifndef EMBERWAIT_VIEWS_HTML_YARD_H
+#define EMBERWAIT_VIEWS_HTML_YARD_H
+
+#include "views/html.h"
+
+/** The job's name as a link to its page. */
+void html_yard_job_link(struct text *out, const struct job *job);
+/** Pads: when each opens, its figures, what they rest on. */
+void html_yard_pads(struct text *out, const struct page *page, const struct plan *plan);
+/** What the night can spoil. Nothing when there is nothing green out of doors. */
+void html_yard_tonight(struct text *out, const struct page *page, const struct plan *plan);
+/** Pads that could be poured, with the nights and the rain ahead. Nothing when there is none. */
+void html_yard_pours(struct text *out, const struct page *page, const struct plan *plan);
+
+#endif
