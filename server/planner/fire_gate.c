@@ -12,7 +12,9 @@
 bool fire_gate_is_next(const struct net *net, enum task task)
 {
     if (task == TASK_FIRE_1) return true;
-    return task > TASK_FIRE_1 && task <= TASK_FIRE_5 && net->steps[task - 1].finished;
+    if (task < TASK_FIRE_1 || task > TASK_FIRE_5) return false;
+    const struct step *before = &net->steps[task - 1];
+    return before->finished || before->phase == PHASE_STARTED;
 }
 
 /* Rain on an unroofed unit since `from_s`: the end of the last hour that made a wet day. */

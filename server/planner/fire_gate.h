@@ -8,7 +8,7 @@
 
 #include "planner/network_internal.h"
 
-/** True for the break-in fire whose turn it is: the first, or the one after a finished one. */
+/** True for the break-in fire whose turn it is: the first, or one whose forerunner has been lit. */
 bool fire_gate_is_next(const struct net *net, enum task task);
 
 /** Add what holds this fire back to its bounds; without a fire date there is no end to it. */

@@ -82,8 +82,10 @@ static struct job_plan *case_plan(const char *now, const char *options, const ch
     const char *text = arena_print(
         case_intake.arena,
         "{\"emberwait\":1,\"now\":\"%s:00-06:00\",\"company\":{\"time_zone\":\"America/Denver\","
-        "\"work_days\":[\"mon\",\"tue\",\"wed\",\"thu\",\"fri\"],\"work_hours\":[\"07:00\",\"15:30\"],"
-        "\"lunch\":[\"12:00\",\"12:30\"],\"days_off\":[],\"crews\":[{\"id\":\"north\",\"people\":3}]},"
+        "\"work_days\":[\"mon\",\"tue\",\"wed\",\"thu\",\"fri\"],\"work_hours\":[\"07:00\",\"15:"
+        "30\"],"
+        "\"lunch\":[\"12:00\",\"12:30\"],\"days_off\":[],\"crews\":[{\"id\":\"north\",\"people\":3}"
+        "]},"
         "\"jobs\":[{\"id\":\"elm\",\"time_zone\":\"America/Denver\",\"options\":{%s},"
         "\"quantities\":{%s},\"records\":[%s]}]}",
         now, options, quantities, case_with_ids(records));
@@ -103,7 +105,7 @@ static struct job_plan *case_plan(const char *now, const char *options, const ch
 }
 
 /* An instant as "2026-10-26 07:00" of the job's wall clock; "none". */
-static const char *wall(int64_t at_s)
+static inline const char *wall(int64_t at_s)
 {
     if (at_s == INSTANT_NONE) return "none";
     char text[INSTANT_TEXT_MAX];
@@ -113,14 +115,14 @@ static const char *wall(int64_t at_s)
 }
 
 /* The reason with a rule id, or NULL. */
-static const struct reason *because(const struct task_plan *plan, const char *rule)
+static inline const struct reason *because(const struct task_plan *plan, const char *rule)
 {
     for (size_t i = 0; i < plan->because_count; i++)
         if (strcmp(plan->because[i].rule, rule) == 0) return &plan->because[i];
     return NULL;
 }
 
-static bool cautioned(const struct job_plan *plan, enum caution_id id, enum task task)
+static inline bool cautioned(const struct job_plan *plan, enum caution_id id, enum task task)
 {
     for (size_t i = 0; i < plan->caution_count; i++)
         if (plan->cautions[i].caution == id && plan->cautions[i].task == task) return true;

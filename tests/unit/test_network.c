@@ -26,8 +26,8 @@
 
 START_TEST(a_done_hold_point_is_check_it_and_releases_nothing)
 {
-    struct job_plan *plan = case_plan(THURSDAY, SLAB, UNIT_42,
-                                      WARM_PAD DONE("pad-check", "2026-10-21T10:00"));
+    struct job_plan *plan =
+        case_plan(THURSDAY, SLAB, UNIT_42, WARM_PAD DONE("pad-check", "2026-10-21T10:00"));
     ck_state(plan, PAD_CHECK, "check-it");
     ck_assert(plan->tasks[TASK_PAD_CHECK].held);
     ck_state(plan, LAYOUT, "not-yet");
@@ -78,9 +78,10 @@ START_TEST(only_passed_releases_an_inspection)
     for (int i = 0; i < 4; i++) {
         const char *records = arena_print(
             case_intake.arena,
-            PASSED("footing-ready", "2026-10-15T09:00") DONE(
-                "pad-steel", "2026-10-15T12:00") "{\"kind\":\"inspection\",\"task\":\"pad-inspect\","
-                                                 "\"result\":\"%s\"" AT("2026-10-16T09:00"),
+            PASSED("footing-ready", "2026-10-15T09:00")
+                DONE("pad-steel",
+                     "2026-10-15T12:00") "{\"kind\":\"inspection\",\"task\":\"pad-inspect\","
+                                         "\"result\":\"%s\"" AT("2026-10-16T09:00"),
             result[i]);
         struct job_plan *plan = case_plan("2026-10-19T07:00", SLAB, UNIT_42, records);
         ck_state(plan, PAD_INSPECT, state[i]);
@@ -91,9 +92,9 @@ END_TEST
 
 START_TEST(a_pass_older_than_it_may_be_has_to_be_looked_at_again)
 {
-    struct job_plan *plan = case_plan("2026-10-19T07:00", SLAB, UNIT_42,
-                                      DONE("pad-steel", "2026-10-01T12:00")
-                                          PASSED("pad-inspect", "2026-10-02T09:00"));
+    struct job_plan *plan =
+        case_plan("2026-10-19T07:00", SLAB, UNIT_42,
+                  DONE("pad-steel", "2026-10-01T12:00") PASSED("pad-inspect", "2026-10-02T09:00"));
     ck_state(plan, PAD_POUR, "check-it");
     ck_start(plan, PAD_POUR, "none");
     ck_assert_int_eq(plan->tasks[TASK_PAD_POUR].because[0].kind, REASON_LOOK);
@@ -149,10 +150,10 @@ END_TEST
 
 START_TEST(a_missed_last_chance_reaches_through_work_that_went_on)
 {
-    struct job_plan *plan = case_plan(
-        "2026-11-20T08:00", OLD_SLAB ",\"permit\":false,\"lighter\":\"flush\"", UNIT_42,
-        DONE("chimney-run", "2026-10-01T12:00") DONE("cap-set", "2026-10-01T14:00")
-            DONE("line-clean", "2026-10-05T14:00"));
+    struct job_plan *plan =
+        case_plan("2026-11-20T08:00", OLD_SLAB ",\"permit\":false,\"lighter\":\"flush\"", UNIT_42,
+                  DONE("chimney-run", "2026-10-01T12:00") DONE("cap-set", "2026-10-01T14:00")
+                      DONE("line-clean", "2026-10-05T14:00"));
     ck_state(plan, LINE_FLOOR, "done");
     ck_assert(cautioned(plan, CAUTION_LAST_CHANCE_MISSED, TASK_LIGHTER_FLUSH));
     ck_state(plan, LIGHTER_FLUSH, "check-it");
@@ -163,10 +164,10 @@ END_TEST
 
 START_TEST(a_job_entered_half_built_shows_what_later_work_shows)
 {
-    struct job_plan *plan = case_plan("2026-10-09T10:00", OLD_SLAB ",\"permit\":false", UNIT_42,
-                                      DONE("chimney-run", "2026-10-01T12:00")
-                                          DONE("cap-set", "2026-10-01T14:00")
-                                              DONE("line-clean", "2026-10-05T14:00"));
+    struct job_plan *plan =
+        case_plan("2026-10-09T10:00", OLD_SLAB ",\"permit\":false", UNIT_42,
+                  DONE("chimney-run", "2026-10-01T12:00") DONE("cap-set", "2026-10-01T14:00")
+                      DONE("line-clean", "2026-10-05T14:00"));
     ck_state(plan, LAYOUT, "done");
     ck_assert(plan->tasks[TASK_LAYOUT].done_s == INSTANT_NONE);
     ck_state(plan, PAD_CHECK, "done");
@@ -189,12 +190,11 @@ END_TEST
 
 START_TEST(work_done_ahead_of_its_clock_does_not_pull_the_next_work_forward)
 {
-    struct job_plan *plan = case_plan("2026-10-19T14:00", SLAB, UNIT_42,
-                                      DONE("pad-pour", "2026-10-19T07:00")
-                                          READ("pad", 70, "2026-10-19T07:00")
-                                              PASSED("pad-check", "2026-10-19T12:00")
-                                                  DONE("kit-receive", "2026-10-19T12:00")
-                                                      DONE("layout", "2026-10-19T13:00"));
+    struct job_plan *plan = case_plan(
+        "2026-10-19T14:00", SLAB, UNIT_42,
+        DONE("pad-pour", "2026-10-19T07:00") READ("pad", 70, "2026-10-19T07:00")
+            PASSED("pad-check", "2026-10-19T12:00") DONE("kit-receive", "2026-10-19T12:00")
+                DONE("layout", "2026-10-19T13:00"));
     const struct reason *reason = because(&plan->tasks[TASK_BOX_COURSES], "pad.build-on");
     ck_assert_ptr_nonnull(reason);
     ck_state(plan, BOX_COURSES, "waiting-cure");
@@ -264,8 +264,8 @@ END_TEST
 
 START_TEST(a_crew_that_goes_on_needs_no_hours_left)
 {
-    struct job_plan *plan = case_plan(THURSDAY, SLAB, UNIT_42,
-                                      WARM_PAD PASSED("pad-check", "2026-10-21T10:00"));
+    struct job_plan *plan =
+        case_plan(THURSDAY, SLAB, UNIT_42, WARM_PAD PASSED("pad-check", "2026-10-21T10:00"));
     ck_start(plan, LAYOUT, "2026-10-22 07:30");
     ck_start(plan, BOX_COURSES, "2026-10-22 08:30");
     ck_finish(plan, BOX_COURSES, "2026-10-22 11:45"); /* 0.25 + 5 x 0.6 h */
@@ -279,8 +279,8 @@ END_TEST
 
 START_TEST(a_clock_ahead_counts_from_the_planned_work_at_its_least)
 {
-    struct job_plan *plan = case_plan(THURSDAY, SLAB, UNIT_42,
-                                      WARM_PAD PASSED("pad-check", "2026-10-21T10:00"));
+    struct job_plan *plan =
+        case_plan(THURSDAY, SLAB, UNIT_42, WARM_PAD PASSED("pad-check", "2026-10-21T10:00"));
     /* transition set Friday 07:21 + 0.75 h = 08:06; 16 h later is Saturday 00:06, up to 01:00 */
     ck_finish(plan, TRANSITION_SET, "2026-10-23 08:06");
     const struct reason *reason = because(&plan->tasks[TASK_CHIMNEY_RUN], "bed.set");
@@ -347,9 +347,8 @@ END_TEST
 
 START_TEST(a_reported_fire_leaves_no_fire_a_date)
 {
-    struct job_plan *plan =
-        case_plan("2026-09-12T15:00", OLD_SLAB ",\"permit\":false", UNIT_42,
-                  LINED "{\"kind\":\"lit\"" AT("2026-09-10T20:00"));
+    struct job_plan *plan = case_plan("2026-09-12T15:00", OLD_SLAB ",\"permit\":false", UNIT_42,
+                                      LINED "{\"kind\":\"lit\"" AT("2026-09-10T20:00"));
     ck_state(plan, FIRE_1, "check-it");
     ck_start(plan, FIRE_1, "none");
     ck_assert_ptr_nonnull(because(&plan->tasks[TASK_FIRE_1], "lit"));
@@ -371,17 +370,47 @@ END_TEST
 
 START_TEST(a_fire_with_a_stop_sign_is_made_again_after_dry_days)
 {
-    struct job_plan *plan = case_plan(
-        "2026-10-10T12:00", OLD_SLAB ",\"permit\":false", UNIT_42,
-        LINED
-        "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":\"thermostat\",\"degf\":68" AT(
-            "2026-09-08T08:00") "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":\"thermostat\","
-                                "\"degf\":68" AT("2026-09-15T08:00")
-            "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":\"thermostat\",\"degf\":68" AT(
-                "2026-09-22T08:00") "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":"
-                                    "\"thermostat\",\"degf\":68" AT("2026-09-29T08:00")
-                DONE("handover", "2026-10-01T09:00")
-                    "{\"kind\":\"fire\",\"number\":1,\"stop_sign\":true" AT("2026-10-10T10:00"));
+    struct job_plan *plan =
+        case_plan("2026-10-10T12:00", OLD_SLAB ",\"permit\":false", UNIT_42,
+                  LINED
+                  "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":\"thermostat\",\"degf\":68" AT(
+                      "2026-09-08T08:00") "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":"
+                                          "\"thermostat\","
+                                          "\"degf\":68" AT(
+                                              "2026-09-15T08:00") "{\"kind\":\"reading\",\"part\":"
+                                                                  "\"unit\",\"how\":\"thermostat\","
+                                                                  "\"degf\":68" AT("2026-09-22T08:"
+                                                                                   "00") "{\"kind\""
+                                                                                         ":\"readin"
+                                                                                         "g\","
+                                                                                         "\"part\":"
+                                                                                         "\"unit\","
+                                                                                         "\"how\":"
+                                                                                         "\"thermos"
+                                                                                         "tat\","
+                                                                                         "\"degf\":"
+                                                                                         "68" AT(
+                                                                                             "2026-"
+                                                                                             "09-"
+                                                                                             "29T08"
+                                                                                             ":00")
+                                                                                             DONE("handover", "2026-10-01T09:00") "{\"kind\":\"fire\",\"number\":1,\"stop_sign\":true" AT(
+                                                                                                 "2"
+                                                                                                 "0"
+                                                                                                 "2"
+                                                                                                 "6"
+                                                                                                 "-"
+                                                                                                 "1"
+                                                                                                 "0"
+                                                                                                 "-"
+                                                                                                 "1"
+                                                                                                 "0"
+                                                                                                 "T"
+                                                                                                 "1"
+                                                                                                 "0"
+                                                                                                 ":"
+                                                                                                 "0"
+                                                                                                 "0"));
     ck_state(plan, FIRE_1, "redo");
     ck_start(plan, FIRE_1, "2026-10-13 10:00"); /* 72 h */
     ck_assert_ptr_nonnull(because(&plan->tasks[TASK_FIRE_1], "fire.dry"));
@@ -392,16 +421,15 @@ END_TEST
 START_TEST(the_night_cover_is_due_until_the_joints_are_covered)
 {
 #define COVERED_PLACE "\"base\":\"slab\",\"pad\":\"new\",\"place\":\"covered\""
-    struct job_plan *plan =
-        case_plan("2026-10-20T15:10", COVERED_PLACE, UNIT_42, WARM_PAD BOX_UP);
+    struct job_plan *plan = case_plan("2026-10-20T15:10", COVERED_PLACE, UNIT_42, WARM_PAD BOX_UP);
     ck_state(plan, NIGHT_COVER, "wait-over");
     ck_start(plan, NIGHT_COVER, "2026-10-20 15:10");
     plan = case_plan("2026-10-20T15:20", COVERED_PLACE, UNIT_42,
                      WARM_PAD BOX_UP "{\"kind\":\"covered\"" AT("2026-10-20T15:15"));
     ck_state(plan, NIGHT_COVER, "done");
     plan = case_plan("2026-10-20T15:25", COVERED_PLACE, UNIT_42,
-                     WARM_PAD BOX_UP "{\"kind\":\"covered\"" AT("2026-10-20T15:15")
-                         "{\"kind\":\"uncovered\"" AT("2026-10-20T15:20"));
+                     WARM_PAD BOX_UP "{\"kind\":\"covered\"" AT(
+                         "2026-10-20T15:15") "{\"kind\":\"uncovered\"" AT("2026-10-20T15:20"));
     ck_state(plan, NIGHT_COVER, "wait-over");
     plan = case_plan("2026-10-20T15:10", SLAB, UNIT_42, WARM_PAD BOX_UP);
     ck_state(plan, NIGHT_COVER, "not-needed");
@@ -410,11 +438,10 @@ END_TEST
 
 START_TEST(forms_stay_on_while_frost_is_forecast)
 {
-    struct job_plan *plan = case_plan("2026-10-20T07:30", SLAB, UNIT_42,
-                                      DONE("pad-pour", "2026-10-19T07:00")
-                                          ROOM("pad", "2026-10-19T07:00")
-                                              READ("pad", 55, "2026-10-19T07:00")
-                                                  READ("pad", 55, "2026-10-20T07:00"));
+    struct job_plan *plan =
+        case_plan("2026-10-20T07:30", SLAB, UNIT_42,
+                  DONE("pad-pour", "2026-10-19T07:00") ROOM("pad", "2026-10-19T07:00")
+                      READ("pad", 55, "2026-10-19T07:00") READ("pad", 55, "2026-10-20T07:00"));
     ck_state(plan, PAD_STRIP, "wait-over"); /* 15 warm hours of 12, 24 h */
     struct caution frost = {.caution = CAUTION_FROST_AHEAD, .part = PART_PAD, .task = TASK_NONE};
     struct facts facts;
@@ -460,8 +487,8 @@ END_TEST
 
 START_TEST(a_cover_that_is_overdue_is_due_now)
 {
-    struct job_plan *plan = case_plan("2026-10-19T15:00", SLAB, UNIT_42,
-                                      DONE("pad-pour", "2026-10-19T13:00"));
+    struct job_plan *plan =
+        case_plan("2026-10-19T15:00", SLAB, UNIT_42, DONE("pad-pour", "2026-10-19T13:00"));
     ck_state(plan, PAD_PROTECT, "wait-over");
     ck_start(plan, PAD_PROTECT, "2026-10-19 15:00");
 }
@@ -469,9 +496,8 @@ END_TEST
 
 START_TEST(the_pour_leaves_room_to_cover_the_pad_the_same_day)
 {
-    struct job_plan *plan =
-        case_plan("2026-10-19T07:00", SLAB ",\"permit\":false", UNIT_42,
-                  DONE("pad-steel", "2026-10-16T12:00"));
+    struct job_plan *plan = case_plan("2026-10-19T07:00", SLAB ",\"permit\":false", UNIT_42,
+                                      DONE("pad-steel", "2026-10-16T12:00"));
     ck_assert_int_eq(civil_day_of(the_job->zone, plan->tasks[TASK_PAD_POUR].start_s),
                      civil_day_of(the_job->zone, plan->tasks[TASK_PAD_PROTECT].finish_s));
     plan = case_plan("2026-10-19T12:30", SLAB ",\"permit\":false",
