@@ -4,6 +4,7 @@ import { say } from "./says.js";
 
 const KEPT = "emberwait.kept";
 const CLOCK_MINUTES = 5;
+const WEEK_MILLIS = 7 * 24 * 3600 * 1000;
 let sending = false;
 
 export function readKept(store = localStorage) {
@@ -46,22 +47,39 @@ async function post(item) {
   return answer;
 }
 
-// Kept items are sent in order; one the server refuses for good is said and not sent again.
+// Not this form's fault: the item stays and is tried again later.
+function tryLater(status) {
+  return status >= 500 || [401, 403, 408, 429].includes(status);
+}
+
+// What the server refused is not sent again, but never thrown away unseen: it is shown with what was
+// typed, each time the page opens, for a week.
+function showRefused(kept) {
+  for (const item of kept.filter((other) => other.refused)) {
+    const typed = [...new URLSearchParams(item.body)].filter(([name]) => !["id", "csrf", "form"].includes(name));
+    say("refused", "", typed.map(([, value]) => value).join(", "));
+  }
+}
+
+// Kept items are sent in the order they were typed.
 export async function sendKept() {
   if (sending) return;
   sending = true;
   try {
-    for (const item of readKept()) {
+    writeKept(readKept().filter((item) => !item.refused || Date.now() - item.refused < WEEK_MILLIS));
+    for (const item of readKept().filter((other) => !other.refused)) {
       const answer = await post(item);
-      if (answer.status >= 500 || answer.status === 429) break;
-      writeKept(readKept().filter((other) => other.id !== item.id));
-      say(answer.ok ? "sent" : "refused");
+      if (tryLater(answer.status)) break;
+      const rest = readKept().filter((other) => other.id !== item.id);
+      writeKept(answer.ok ? rest : [...rest, { ...item, refused: Date.now() }]);
+      if (answer.ok) say("sent");
     }
   } catch {
     // still no signal; they stay kept
   } finally {
     sending = false;
   }
+  showRefused(readKept());
 }
 
 export function takeOver(form) {
@@ -76,7 +94,7 @@ export function takeOver(form) {
     } catch {
       answer = null;
     }
-    if (answer === null || answer.status >= 500) {
+    if (answer === null || tryLater(answer.status)) {
       try {
         writeKept([...readKept(), item]);
       } catch {
