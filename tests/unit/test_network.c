@@ -292,6 +292,21 @@ START_TEST(a_clock_ahead_counts_from_the_planned_work_at_its_least)
 }
 END_TEST
 
+START_TEST(an_open_clock_that_work_ahead_starts_again_is_waited_for_again)
+{
+    struct job_plan *plan = case_plan(
+        "2026-10-26T07:00", SLAB, UNIT_42,
+        WARM_PAD BOX_UP ROOM("unit", "2026-10-20T15:00") READ("unit", 70, "2026-10-20T15:00")
+            READ("unit", 70, "2026-10-21T14:00") READ("unit", 70, "2026-10-22T13:00"));
+    const struct reason *reason = because(&plan->tasks[TASK_LINE_FLOOR], "joints.early");
+    ck_assert_ptr_nonnull(reason);
+    ck_assert_int_eq(reason->kind, REASON_CLOCK_NOT_STARTED); /* the chimney's joints count anew */
+    const struct task_plan *chimney = &plan->tasks[TASK_CHIMNEY_RUN];
+    ck_assert(chimney->finish_s != INSTANT_NONE);
+    ck_assert(plan->tasks[TASK_LINE_FLOOR].start_s >= chimney->finish_s + 24 * 3600);
+}
+END_TEST
+
 START_TEST(a_missing_quantity_is_a_caution_and_gives_no_finish)
 {
     struct job_plan *plan =
@@ -370,47 +385,52 @@ END_TEST
 
 START_TEST(a_fire_with_a_stop_sign_is_made_again_after_dry_days)
 {
-    struct job_plan *plan =
-        case_plan("2026-10-10T12:00", OLD_SLAB ",\"permit\":false", UNIT_42,
-                  LINED
-                  "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":\"thermostat\",\"degf\":68" AT(
-                      "2026-09-08T08:00") "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":"
-                                          "\"thermostat\","
-                                          "\"degf\":68" AT(
-                                              "2026-09-15T08:00") "{\"kind\":\"reading\",\"part\":"
-                                                                  "\"unit\",\"how\":\"thermostat\","
-                                                                  "\"degf\":68" AT("2026-09-22T08:"
-                                                                                   "00") "{\"kind\""
-                                                                                         ":\"readin"
-                                                                                         "g\","
-                                                                                         "\"part\":"
-                                                                                         "\"unit\","
-                                                                                         "\"how\":"
-                                                                                         "\"thermos"
-                                                                                         "tat\","
-                                                                                         "\"degf\":"
-                                                                                         "68" AT(
-                                                                                             "2026-"
-                                                                                             "09-"
-                                                                                             "29T08"
-                                                                                             ":00")
-                                                                                             DONE("handover", "2026-10-01T09:00") "{\"kind\":\"fire\",\"number\":1,\"stop_sign\":true" AT(
-                                                                                                 "2"
-                                                                                                 "0"
-                                                                                                 "2"
-                                                                                                 "6"
-                                                                                                 "-"
-                                                                                                 "1"
-                                                                                                 "0"
-                                                                                                 "-"
-                                                                                                 "1"
-                                                                                                 "0"
-                                                                                                 "T"
-                                                                                                 "1"
-                                                                                                 "0"
-                                                                                                 ":"
-                                                                                                 "0"
-                                                                                                 "0"));
+    struct job_plan *plan = case_plan(
+        "2026-10-10T12:00", OLD_SLAB ",\"permit\":false", UNIT_42,
+        LINED "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":\"thermostat\",\"degf\":68" AT(
+            "2026-09-08T08:00") "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":"
+                                "\"thermostat\","
+                                "\"degf\":68" AT(
+                                    "2026-09-15T08:00") "{\"kind\":\"reading\",\"part\":"
+                                                        "\"unit\",\"how\":\"thermostat\","
+                                                        "\"degf\":68" AT(
+                                                            "2026-09-22T08:"
+                                                            "00") "{\"kind\""
+                                                                  ":\"readin"
+                                                                  "g\","
+                                                                  "\"part\":"
+                                                                  "\"unit\","
+                                                                  "\"how\":"
+                                                                  "\"thermos"
+                                                                  "tat\","
+                                                                  "\"degf\":"
+                                                                  "68" AT(
+                                                                      "2026-"
+                                                                      "09-"
+                                                                      "29T08"
+                                                                      ":00") DONE("handover",
+                                                                                  "2026-10-01T09:"
+                                                                                  "00") "{\"kind\":"
+                                                                                        "\"fire\","
+                                                                                        "\"number\""
+                                                                                        ":1,\"stop_"
+                                                                                        "sign\":"
+                                                                                        "true" AT("2"
+                                                                                                  "0"
+                                                                                                  "2"
+                                                                                                  "6"
+                                                                                                  "-"
+                                                                                                  "1"
+                                                                                                  "0"
+                                                                                                  "-"
+                                                                                                  "1"
+                                                                                                  "0"
+                                                                                                  "T"
+                                                                                                  "1"
+                                                                                                  "0"
+                                                                                                  ":"
+                                                                                                  "0"
+                                                                                                  "0"));
     ck_state(plan, FIRE_1, "redo");
     ck_start(plan, FIRE_1, "2026-10-13 10:00"); /* 72 h */
     ck_assert_ptr_nonnull(because(&plan->tasks[TASK_FIRE_1], "fire.dry"));
@@ -488,9 +508,9 @@ END_TEST
 START_TEST(a_cover_that_is_overdue_is_due_now)
 {
     struct job_plan *plan =
-        case_plan("2026-10-19T15:00", SLAB, UNIT_42, DONE("pad-pour", "2026-10-19T13:00"));
+        case_plan("2026-10-20T14:30", SLAB, UNIT_42, DONE("pad-pour", "2026-10-19T13:00"));
     ck_state(plan, PAD_PROTECT, "wait-over");
-    ck_start(plan, PAD_PROTECT, "2026-10-19 15:00");
+    ck_start(plan, PAD_PROTECT, "2026-10-20 14:30"); /* with an hour of the day left */
 }
 END_TEST
 
@@ -562,6 +582,7 @@ int main(void)
         a_crew_that_drives_far_comes_the_next_day,
         a_crew_that_goes_on_needs_no_hours_left,
         a_clock_ahead_counts_from_the_planned_work_at_its_least,
+        an_open_clock_that_work_ahead_starts_again_is_waited_for_again,
         a_missing_quantity_is_a_caution_and_gives_no_finish,
         the_hours_of_a_42_inch_unit_are_those_worked_by_hand,
         the_first_fire_stands_on_the_day_the_cure_is_complete,
