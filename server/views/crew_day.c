@@ -9,6 +9,8 @@
 #include "views/says.h"
 #include "views/stage.h"
 
+#include "base/banned.h"
+
 static const double bag_default_degf = 50.0; /* without a bag card (HR) */
 
 /* Work of an office, an inspector, another trade or the homeowner: not a crew's to do. */
@@ -34,8 +36,10 @@ static bool crew_task(enum task task)
     case TASK_FIRE_3:
     case TASK_FIRE_4:
     case TASK_FIRE_5:
-    case TASK_CLOSE_FILE: return false;
-    default: return true;
+    case TASK_CLOSE_FILE:
+        return false;
+    default:
+        return true;
     }
 }
 
@@ -185,8 +189,8 @@ static void say_forbidden(const struct when *when, enum word head, const struct 
     } else {
         text_add_z(&tail, says_state(when->words, task->state));
     }
-    WORDS_SAY(&sentence, when->words, WORD_SAYS_DONOT,
-              {"head", words_get(when->words, head)}, {"tail", text_z(&tail)});
+    WORDS_SAY(&sentence, when->words, WORD_SAYS_DONOT, {"head", words_get(when->words, head)},
+              {"tail", text_z(&tail)});
     each(context, text_z(&sentence));
     text_free(&tail);
     text_free(&sentence);
@@ -238,8 +242,9 @@ size_t crew_day_leave(const struct job_plan *job, enum word leave[CREW_LEAVE_MAX
     for (int t = 0; t < TASK_COUNT; t++) {
         if (crew_day_mixes((enum task)t) && may_begin(job->tasks[t].state)) mortar = true;
     }
-    bool flue = (stage_task_done(job, TASK_CHIMNEY_RUN) || may_begin(job->tasks[TASK_CHIMNEY_RUN].state)) &&
-                !stage_task_over(&job->tasks[TASK_CAP_SET]);
+    bool flue =
+        (stage_task_done(job, TASK_CHIMNEY_RUN) || may_begin(job->tasks[TASK_CHIMNEY_RUN].state)) &&
+        !stage_task_over(&job->tasks[TASK_CAP_SET]);
     if (pad) leave[count++] = WORD_LEAVE_PAD;
     if (mortar) leave[count++] = WORD_LEAVE_JOINTS;
     if (flue) leave[count++] = WORD_LEAVE_FLUE;

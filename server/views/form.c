@@ -17,6 +17,8 @@
 #include "compute/civil.h"
 #include "model/ids.h"
 
+#include "base/banned.h"
+
 enum { HOUR_S = 3600, DAY_S = 86400, FORM_ID_MIN = 8, LOCAL_TEXT = 16 };
 
 enum member_type {
@@ -26,7 +28,7 @@ enum member_type {
     MEMBER_NUMBER,
     MEMBER_WHOLE,
     MEMBER_DATE,
-    MEMBER_FLAG,    /**< a tick box: present means true */
+    MEMBER_FLAG, /**< a tick box: present means true */
 };
 
 struct member {
@@ -193,9 +195,15 @@ static void put_member(struct form *form, struct json *json, const struct member
     }
     int32_t day;
     switch (member->type) {
-    case MEMBER_TEXT: json_put_bytes(json, member->name, value, length); break;
-    case MEMBER_CHOICE: put_choice(form, json, member, value, length); break;
-    case MEMBER_FLAG: json_put_bool(json, member->name, true); break;
+    case MEMBER_TEXT:
+        json_put_bytes(json, member->name, value, length);
+        break;
+    case MEMBER_CHOICE:
+        put_choice(form, json, member, value, length);
+        break;
+    case MEMBER_FLAG:
+        json_put_bool(json, member->name, true);
+        break;
     case MEMBER_DATE:
         if (date_parse(&day, value, length, NULL) != STATUS_OK) {
             refuse(form, member->field, "a date, YYYY-MM-DD", value, length);
@@ -205,7 +213,9 @@ static void put_member(struct form *form, struct json *json, const struct member
         break;
     case MEMBER_DEGREES:
     case MEMBER_NUMBER:
-    case MEMBER_WHOLE: put_number(form, json, member, value, length); break;
+    case MEMBER_WHOLE:
+        put_number(form, json, member, value, length);
+        break;
     }
 }
 

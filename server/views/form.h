@@ -33,7 +33,8 @@ struct form_said {
  *
  * The time is `at` (RFC 3339, a phone that was out of signal) or else `at_local`
  * (`YYYY-MM-DDTHH:MM`, wall clock of the job) or else `now_s`. An hour that the wall clock skips is
- * a fault; of one that comes twice the later is taken, unless it is still to come, and `said` says so.
+ * a fault; of one that comes twice the later is taken, unless it is still to come, and `said` says
+ * so.
  *
  * @param[in,out] json   Appended to; only on OK.
  * @param[in]  fields    Posted fields, shape [count]; of two with one name the first counts.

@@ -10,6 +10,8 @@
 
 #include "compute/civil.h"
 
+#include "base/banned.h"
+
 /* The shapes. Solid square: the wait is over. Open square: not yet. Bar: curing. Triangle: check.
  * Cross-hatch: stopped. Tick: done. Half square: work under way. */
 static const char sprite[] =
@@ -26,7 +28,8 @@ static const char sprite[] =
     "<symbol id=\"sign-stop\" viewBox=\"0 0 16 16\"><path fill-rule=\"evenodd\" "
     "d=\"M0 0h16v16H0zM2 2v2l2-2zM6 2L2 6v2l6-6zM10 2l-8 8v2L12 2zM14 2L2 14l2 0L14 4z"
     "M14 6l-8 8h2l6-6zM14 10l-4 4h2l2-2z\"/></symbol>"
-    "<symbol id=\"sign-done\" viewBox=\"0 0 16 16\"><path d=\"M1 8l3-2 3 4 6-9 2 2-8 12z\"/></symbol>"
+    "<symbol id=\"sign-done\" viewBox=\"0 0 16 16\"><path d=\"M1 8l3-2 3 4 6-9 2 2-8 "
+    "12z\"/></symbol>"
     "</svg>";
 
 void html_word(struct text *out, const struct page *page, enum word word)
@@ -97,7 +100,8 @@ static void script_texts(struct text *out, const struct page *page)
     static const struct {
         const char *name;
         enum word word;
-    } texts[] = {{"kept", WORD_PAGE_KEPT}, {"sent", WORD_PAGE_SENT}, {"refused", WORD_PAGE_REFUSED}};
+    } texts[] = {
+        {"kept", WORD_PAGE_KEPT}, {"sent", WORD_PAGE_SENT}, {"refused", WORD_PAGE_REFUSED}};
     RAW(out, "<div id=\"says\" role=\"status\" aria-live=\"polite\"></div><div hidden>");
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
         text_print(out, "<p data-says=\"%s\">", texts[i].name);
@@ -192,21 +196,29 @@ void html_heading(struct text *out, const struct page *page, char level, const c
 
 static void sign(struct text *out, const char *name)
 {
-    text_print(out, "<svg class=\"sign\" aria-hidden=\"true\"><use href=\"#sign-%s\"/></svg> ", name);
+    text_print(out, "<svg class=\"sign\" aria-hidden=\"true\"><use href=\"#sign-%s\"/></svg> ",
+               name);
 }
 
 static const char *state_sign(enum task_state state)
 {
     switch (state) {
-    case TASK_STATE_WAIT_OVER: return "over";
-    case TASK_STATE_WORKING: return "half";
-    case TASK_STATE_WAITING_CURE: return "bar";
-    case TASK_STATE_CHECK_IT: return "check";
+    case TASK_STATE_WAIT_OVER:
+        return "over";
+    case TASK_STATE_WORKING:
+        return "half";
+    case TASK_STATE_WAITING_CURE:
+        return "bar";
+    case TASK_STATE_CHECK_IT:
+        return "check";
     case TASK_STATE_DONE:
-    case TASK_STATE_PASSED: return "done";
+    case TASK_STATE_PASSED:
+        return "done";
     case TASK_STATE_STOPPED:
-    case TASK_STATE_REDO: return "stop";
-    default: return "not";
+    case TASK_STATE_REDO:
+        return "stop";
+    default:
+        return "not";
     }
 }
 
@@ -220,9 +232,11 @@ void html_state(struct text *out, const struct page *page, enum task_state state
 
 void html_clock_state(struct text *out, const struct page *page, enum clock_state state)
 {
-    static const char *const signs[CLOCK_STATE_COUNT] = {
-        [CLOCK_STATE_NOT_STARTED] = "not", [CLOCK_STATE_RUNNING] = "bar", [CLOCK_STATE_OPEN] = "over",
-        [CLOCK_STATE_CHECK_IT] = "check",  [CLOCK_STATE_ENDED] = "stop"};
+    static const char *const signs[CLOCK_STATE_COUNT] = {[CLOCK_STATE_NOT_STARTED] = "not",
+                                                         [CLOCK_STATE_RUNNING] = "bar",
+                                                         [CLOCK_STATE_OPEN] = "over",
+                                                         [CLOCK_STATE_CHECK_IT] = "check",
+                                                         [CLOCK_STATE_ENDED] = "stop"};
     RAW(out, "<span class=\"state\">");
     sign(out, signs[state]);
     html_of(out, page, WORD_SET_CLOCK_STATE, (int)state);
@@ -240,8 +254,9 @@ void html_bar(struct text *out, const struct page *page, double have, double nee
     RAW(out, "<span class=\"figures\"><svg class=\"bar\" viewBox=\"0 0 100 12\" "
              "preserveAspectRatio=\"none\" role=\"img\" aria-label=\"");
     text_html_z(out, text_z(&label));
-    text_print(out, "\"><rect class=\"bar-frame\" width=\"100\" height=\"12\"/>"
-                    "<rect class=\"bar-fill\" width=\"%d\" height=\"12\"/></svg> ",
+    text_print(out,
+               "\"><rect class=\"bar-frame\" width=\"100\" height=\"12\"/>"
+               "<rect class=\"bar-fill\" width=\"%d\" height=\"12\"/></svg> ",
                (int)floor(share * 100.0));
     RAW(out, "<b class=\"bar-text\" aria-hidden=\"true\">");
     struct phrase h = says_figure(have);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* The pieces that pages share: the frame, escaped words, signs, bars, reasons. Inside views only. */
+/* The pieces that pages share: the frame, escaped words, signs, bars, reasons. Inside views only.
+ */
 #ifndef EMBERWAIT_VIEWS_HTML_H
 #define EMBERWAIT_VIEWS_HTML_H
 
@@ -10,11 +11,11 @@
 
 /** What a page's frame needs besides the page. */
 struct frame {
-    const char *title;  /**< plain text */
-    const char *style;  /**< static/css/page-<style>.css */
-    bool noindex;       /**< ask search engines to keep out */
-    bool paper;         /**< a page made to be printed: no header, no switch */
-    bool yard_links;    /**< the way back to the owner's page */
+    const char *title; /**< plain text */
+    const char *style; /**< static/css/page-<style>.css */
+    bool noindex;      /**< ask search engines to keep out */
+    bool paper;        /**< a page made to be printed: no header, no switch */
+    bool yard_links;   /**< the way back to the owner's page */
 };
 
 /** The head, the signs, and the top of the page with the as-of time. */

@@ -13,6 +13,8 @@
 #include "views/html_forms.h"
 #include "views/sky.h"
 
+#include "base/banned.h"
+
 enum { HOUR_S = 3600, MINUTE_S = 60, STRIP_H = 2 };
 static const double mph_per_mps = 2.236936;
 
@@ -159,13 +161,15 @@ void html_crew_leave(struct text *out, const struct page *page, const struct job
     size_t count = crew_day_leave(job, leave);
     RAW(out, "<ul class=\"leave\">");
     for (size_t i = 0; i < count; i++) {
-        RAW(out, "<li><svg class=\"tick-box\" aria-hidden=\"true\"><use href=\"#sign-not\"/></svg> ");
+        RAW(out,
+            "<li><svg class=\"tick-box\" aria-hidden=\"true\"><use href=\"#sign-not\"/></svg> ");
         html_word(out, page, leave[i]);
         RAW(out, "</li>");
     }
     enum task inspection = crew_day_inspection_tomorrow(page, job);
     if (inspection != TASK_NONE) {
-        RAW(out, "<li><svg class=\"tick-box\" aria-hidden=\"true\"><use href=\"#sign-not\"/></svg> ");
+        RAW(out,
+            "<li><svg class=\"tick-box\" aria-hidden=\"true\"><use href=\"#sign-not\"/></svg> ");
         HTML_SAY(out, page, WORD_CREW_TOMORROW_INSPECTION,
                  {"task", words_of(page->words, WORD_SET_TASK, (int)inspection)});
         RAW(out, "</li>");
@@ -229,9 +233,8 @@ void html_crew(struct text *out, const struct page *page, const struct plan *pla
 {
     const struct job_plan *jobs[CREW_JOBS_MAX];
     size_t count = crew_day_jobs(page, plan, crew, jobs);
-    struct frame frame = {.title = words_get(page->words, WORD_CREW_TITLE),
-                          .style = "crew",
-                          .noindex = true};
+    struct frame frame = {
+        .title = words_get(page->words, WORD_CREW_TITLE), .style = "crew", .noindex = true};
     html_open(out, page, &frame);
     RAW(out, "<h1>");
     text_html_z(out, crew->name == NULL ? crew->id : crew->name);

@@ -11,6 +11,8 @@
 
 #include "model/ids.h"
 
+#include "base/banned.h"
+
 #define BIT(x) (UINT64_C(1) << (x))
 #define ALL(count) (BIT(count) - 1)
 
@@ -31,7 +33,8 @@ static const struct fault *fault_of(const struct form_out *form, const char *fie
 {
     if (!echoes(form)) return NULL;
     for (size_t i = 0; i < form->page->echo->fault_count; i++) {
-        if (strcmp(form->page->echo->faults[i].path, field) == 0) return &form->page->echo->faults[i];
+        if (strcmp(form->page->echo->faults[i].path, field) == 0)
+            return &form->page->echo->faults[i];
     }
     return NULL;
 }
@@ -171,8 +174,9 @@ void html_form_input(struct form_out *form, const char *field, enum word label, 
 
 void html_form_tick(struct form_out *form, const char *field, enum word label)
 {
-    text_print(form->out, "<label class=\"tick\"><input type=\"checkbox\" name=\"%s\" value=\"yes\"%s>"
-                          " <span>",
+    text_print(form->out,
+               "<label class=\"tick\"><input type=\"checkbox\" name=\"%s\" value=\"yes\"%s>"
+               " <span>",
                field, typed(form, field) != NULL ? " checked" : "");
     html_word(form->out, form->page, label);
     RAW(form->out, "</span></label>");
@@ -301,7 +305,7 @@ static void form_mend(struct form_out *form, const char *action, unsigned serial
 
 static void form_inspection(struct form_out *form, const char *action, unsigned serial)
 {
-    static const enum task inspected[] = {TASK_FOOTING_READY,  TASK_PAD_INSPECT, TASK_THROAT_INSPECT,
+    static const enum task inspected[] = {TASK_FOOTING_READY, TASK_PAD_INSPECT, TASK_THROAT_INSPECT,
                                           TASK_FRAME_INSPECT, TASK_GAS_ROUGH,   TASK_FINAL_INSPECT};
     uint64_t shown = 0;
     for (size_t i = 0; i < sizeof inspected / sizeof *inspected; i++) shown |= BIT(inspected[i]);
@@ -413,7 +417,8 @@ static void crew_reading(struct form_out *form, const char *action, unsigned ser
     struct when when = html_when(form->page, form->job->job->zone);
     struct phrase value = says_degrees(last == NULL ? 0 : last->temp_degc);
     char preset[WHEN_TEXT_MAX] = "";
-    if (last != NULL) snprintf(preset, sizeof preset, "%.*s", (int)strcspn(value.z, "\xc2"), value.z);
+    if (last != NULL)
+        snprintf(preset, sizeof preset, "%.*s", (int)strcspn(value.z, "\xc2"), value.z);
     form->name = "reading";
     html_form_open(form, action, WORD_FORM_READ, serial);
     html_form_hidden(form, "kind", "reading");

@@ -15,14 +15,14 @@ struct form_out {
 };
 
 /** `<form …>` with its hidden fields and heading. `action` is the path it posts to. */
-void html_form_open(struct form_out *form, const char *action, enum word title,
-                    unsigned serial);
+void html_form_open(struct form_out *form, const char *action, enum word title, unsigned serial);
 /** The faults of this form, the button, and the end. */
 void html_form_close(struct form_out *form, enum word button);
 /** A choice out of a vocabulary; bit n of `shown` shows value n. `first` is preset; -1: empty. */
 void html_form_choice(struct form_out *form, const char *field, enum word label, enum word_set set,
                       const struct id_table *table, uint64_t shown, int first);
-/** A typed field: `type` is text, date, number or datetime-local. `value` presets it; may be NULL. */
+/** A typed field: `type` is text, date, number or datetime-local. `value` presets it; may be NULL.
+ */
 void html_form_input(struct form_out *form, const char *field, enum word label, const char *type,
                      const char *value);
 /** A tick box. */

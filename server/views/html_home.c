@@ -1,33 +1,39 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * The homeowner's page: readable by an eighty-year-old, printable, one date. The date is the one the
- * owner agreed and is shown only while the plan supports it; no computed date ever stands here, no
- * address, no crew note, and nobody else's name.
+ * The homeowner's page: readable by an eighty-year-old, printable, one date. The date is the one
+ * the owner agreed and is shown only while the plan supports it; no computed date ever stands here,
+ * no address, no crew note, and nobody else's name.
  */
 #include <math.h>
 #include <string.h>
 
 #include "views/html.h"
 
-static const enum word home_stages[STAGE_COUNT] = {
-    [STAGE_QUOTED] = WORD_HOME_STAGE_QUOTED,     [STAGE_PERMIT] = WORD_HOME_STAGE_PERMIT,
-    [STAGE_BASE] = WORD_HOME_STAGE_BASE,         [STAGE_BOX] = WORD_HOME_STAGE_BOX,
-    [STAGE_STACK] = WORD_HOME_STAGE_STACK,       [STAGE_LINING] = WORD_HOME_STAGE_LINING,
-    [STAGE_FACING] = WORD_HOME_STAGE_FACING,     [STAGE_DRYING] = WORD_HOME_STAGE_DRYING,
-    [STAGE_FIRST_FIRES] = WORD_HOME_STAGE_FIRST_FIRES, [STAGE_CLOSED] = WORD_HOME_STAGE_CLOSED,
-    [STAGE_ON_HOLD] = WORD_HOME_STAGE_ON_HOLD};
+#include "base/banned.h"
 
-static const enum word please[] = {WORD_PLEASE_RAIN,   WORD_PLEASE_AIR,  WORD_PLEASE_WARM,
-                                   WORD_PLEASE_WASH,   WORD_PLEASE_MANTEL, WORD_PLEASE_LEAN,
+static const enum word home_stages[STAGE_COUNT] = {[STAGE_QUOTED] = WORD_HOME_STAGE_QUOTED,
+                                                   [STAGE_PERMIT] = WORD_HOME_STAGE_PERMIT,
+                                                   [STAGE_BASE] = WORD_HOME_STAGE_BASE,
+                                                   [STAGE_BOX] = WORD_HOME_STAGE_BOX,
+                                                   [STAGE_STACK] = WORD_HOME_STAGE_STACK,
+                                                   [STAGE_LINING] = WORD_HOME_STAGE_LINING,
+                                                   [STAGE_FACING] = WORD_HOME_STAGE_FACING,
+                                                   [STAGE_DRYING] = WORD_HOME_STAGE_DRYING,
+                                                   [STAGE_FIRST_FIRES] =
+                                                       WORD_HOME_STAGE_FIRST_FIRES,
+                                                   [STAGE_CLOSED] = WORD_HOME_STAGE_CLOSED,
+                                                   [STAGE_ON_HOLD] = WORD_HOME_STAGE_ON_HOLD};
+
+static const enum word please[] = {WORD_PLEASE_RAIN, WORD_PLEASE_AIR,    WORD_PLEASE_WARM,
+                                   WORD_PLEASE_WASH, WORD_PLEASE_MANTEL, WORD_PLEASE_LEAN,
                                    WORD_PLEASE_PHOTO};
 static const enum word fires[] = {WORD_FIRE_1, WORD_FIRE_2, WORD_FIRE_3, WORD_FIRE_4, WORD_FIRE_5};
-static const enum word stop_signs[] = {WORD_STOP_SIGN_STEAM, WORD_STOP_SIGN_WATER,
-                                       WORD_STOP_SIGN_POPPING, WORD_STOP_SIGN_CRACK,
-                                       WORD_STOP_SIGN_LOOSE, WORD_STOP_SIGN_SMOKE,
-                                       WORD_STOP_SIGN_ALARM};
-static const enum word care[] = {WORD_CARE_ALARMS, WORD_CARE_CLEAR,  WORD_CARE_FUEL, WORD_CARE_WOOD,
-                                 WORD_CARE_DAMPER, WORD_CARE_ASH,    WORD_CARE_GAS,
-                                 WORD_CARE_YEARLY, WORD_CARE_BAN,    WORD_CARE_OUT};
+static const enum word stop_signs[] = {
+    WORD_STOP_SIGN_STEAM, WORD_STOP_SIGN_WATER, WORD_STOP_SIGN_POPPING, WORD_STOP_SIGN_CRACK,
+    WORD_STOP_SIGN_LOOSE, WORD_STOP_SIGN_SMOKE, WORD_STOP_SIGN_ALARM};
+static const enum word care[] = {
+    WORD_CARE_ALARMS, WORD_CARE_CLEAR, WORD_CARE_FUEL,   WORD_CARE_WOOD, WORD_CARE_DAMPER,
+    WORD_CARE_ASH,    WORD_CARE_GAS,   WORD_CARE_YEARLY, WORD_CARE_BAN,  WORD_CARE_OUT};
 
 static void word_list(struct text *out, const struct page *page, const enum word *words,
                       size_t count, const char *style)
@@ -86,8 +92,8 @@ static bool withdrawn(const struct job *job, const struct record *record)
     return false;
 }
 
-/* When and why the date moved, in the owner's own clause. The earlier dates are not repeated: a date
- * that is no longer supported stands nowhere on this page, not even as a past one. */
+/* When and why the date moved, in the owner's own clause. The earlier dates are not repeated: a
+ * date that is no longer supported stands nowhere on this page, not even as a past one. */
 static void moved(struct text *out, const struct page *page, const struct job_plan *job)
 {
     struct when when = html_when(page, job->job->zone);

@@ -11,6 +11,8 @@
 #include "views/html_forms.h"
 #include "views/html_record.h"
 
+#include "base/banned.h"
+
 enum { RECORDS_SHOWN = 80, DAYS_SHOWN = 120 };
 
 static void task_dates(struct text *out, const struct page *page, const struct when *when,
@@ -256,7 +258,8 @@ static void days(struct text *out, const struct page *page, const struct when *w
         RAW(out, " &ndash; ");
         text_html_z(out, when_date(when, clock->days[clock->day_count - 1].day).z);
         RAW(out, "</p><ol class=\"days\">");
-        for (size_t i = first; i < clock->day_count; i++) day_cell(out, page, when, &clock->days[i]);
+        for (size_t i = first; i < clock->day_count; i++)
+            day_cell(out, page, when, &clock->days[i]);
         RAW(out, "</ol>");
     }
     if (begun) RAW(out, "</section>");
@@ -344,8 +347,7 @@ static void record_item(struct text *out, const struct page *page, const struct 
     html_record(out, page, when, record);
     if (correction != NULL) {
         RAW(out, "</s> <b>");
-        html_word(out, page,
-                  correction->with == NULL ? WORD_JOB_WITHDRAWN : WORD_JOB_CORRECTED);
+        html_word(out, page, correction->with == NULL ? WORD_JOB_WITHDRAWN : WORD_JOB_CORRECTED);
         RAW(out, "</b>");
     }
     RAW(out, "</p><p class=\"aside\">");
@@ -464,9 +466,8 @@ void html_job(struct text *out, const struct page *page, const struct plan *plan
     (void)plan;
     const struct job *site = job->job;
     struct when when = html_when(page, site->zone);
-    struct frame frame = {.title = site->name == NULL ? site->id : site->name,
-                          .style = "job",
-                          .yard_links = true};
+    struct frame frame = {
+        .title = site->name == NULL ? site->id : site->name, .style = "job", .yard_links = true};
     html_open(out, page, &frame);
     heading(out, page, job);
     html_cautions(out, page, job);

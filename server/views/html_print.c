@@ -1,13 +1,15 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Paper: the do-not-light tag and the day sheet. Paper goes stale, so the tag carries no date and the
- * sheet says when it was printed.
+ * Paper: the do-not-light tag and the day sheet. Paper goes stale, so the tag carries no date and
+ * the sheet says when it was printed.
  */
 #include <qrencode.h>
 
 #include "views/crew_day.h"
 #include "views/html.h"
 #include "views/html_crew.h"
+
+#include "base/banned.h"
 
 enum { QR_MARGIN = 4, SHEET_LINES = 3 };
 
@@ -20,14 +22,16 @@ static void qr_code(struct text *out, const struct page *page, const char *url)
         return;
     }
     int side = code->width + 2 * QR_MARGIN;
-    text_print(out, "<svg class=\"qr\" viewBox=\"0 0 %d %d\" role=\"img\" aria-label=\"", side, side);
+    text_print(out, "<svg class=\"qr\" viewBox=\"0 0 %d %d\" role=\"img\" aria-label=\"", side,
+               side);
     html_word(out, page, WORD_TAG_SCAN);
     RAW(out, "\" shape-rendering=\"crispEdges\"><path d=\"");
     for (int y = 0; y < code->width; y++) {
         for (int x = 0; x < code->width;) {
             int run = 0;
             while (x + run < code->width && (code->data[y * code->width + x + run] & 1) != 0) run++;
-            if (run > 0) text_print(out, "M%d %dh%dv1h-%dz", x + QR_MARGIN, y + QR_MARGIN, run, run);
+            if (run > 0)
+                text_print(out, "M%d %dh%dv1h-%dz", x + QR_MARGIN, y + QR_MARGIN, run, run);
             x += run > 0 ? run : 1;
         }
     }

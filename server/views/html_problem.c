@@ -2,13 +2,19 @@
 /* The pages nobody asks for: something could not be done, and the door. */
 #include "views/html.h"
 
+#include "base/banned.h"
+
 static enum word problem_word(enum status status)
 {
     switch (status) {
-    case STATUS_NOT_FOUND: return WORD_PROBLEM_NOT_FOUND;
-    case STATUS_DENIED: return WORD_PROBLEM_DENIED;
-    case STATUS_BUSY: return WORD_PROBLEM_BUSY;
-    default: return WORD_PROBLEM_OTHER;
+    case STATUS_NOT_FOUND:
+        return WORD_PROBLEM_NOT_FOUND;
+    case STATUS_DENIED:
+        return WORD_PROBLEM_DENIED;
+    case STATUS_BUSY:
+        return WORD_PROBLEM_BUSY;
+    default:
+        return WORD_PROBLEM_OTHER;
     }
 }
 

@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: MIT */
-/* Why: see html_record.h. Every member that is there is said, so that nothing on record is hidden. */
+/* Why: see html_record.h. Every member that is there is said, so that nothing on record is hidden.
+ */
 #include "views/html_record.h"
 
 #include <math.h>
+
+#include "base/banned.h"
 
 static void piece(struct text *out, bool *begun, const char *plain)
 {

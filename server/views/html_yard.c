@@ -10,6 +10,8 @@
 #include "views/html.h"
 #include "views/html_yard.h"
 
+#include "base/banned.h"
+
 enum { HOUR_S = 3600, YARD_CALL_DAYS = 7 };
 
 void html_yard_job_link(struct text *out, const struct job *job)
@@ -266,8 +268,8 @@ static size_t find_idle(const struct page *page, const struct plan *plan, struct
             if (on_a_crew_today(page, plan, job->job, (enum task)t)) continue;
             if (idle != NULL) {
                 int64_t since_s = job->tasks[t].opens_s;
-                idle[count] = (struct idle){job, (enum task)t,
-                                            since_s == INSTANT_NONE ? INT64_MAX : since_s};
+                idle[count] =
+                    (struct idle){job, (enum task)t, since_s == INSTANT_NONE ? INT64_MAX : since_s};
             }
             count++;
         }

@@ -10,6 +10,8 @@
 #include "views/html_yard.h"
 #include "views/sky.h"
 
+#include "base/banned.h"
+
 enum { HOUR_S = 3600, MORNING_S = 7 * HOUR_S, EVENING_S = 18 * HOUR_S, DAWN_END_S = 10 * HOUR_S };
 enum { POUR_RAIN_H = 6, POUR_NIGHTS = 3 };
 static const double pour_rain_mm = 2.54;         /* 0.1 in. (HR) */
@@ -73,7 +75,8 @@ static void pad_row(struct text *out, const struct page *page, const struct job_
         text_free(&list);
     }
     const struct task_plan *check = &job->tasks[TASK_PAD_CHECK];
-    if (!stage_task_over(check)) html_because(out, page, &when, check->because, check->because_count);
+    if (!stage_task_over(check))
+        html_because(out, page, &when, check->because, check->because_count);
     RAW(out, "</li>");
 }
 
@@ -128,7 +131,8 @@ static void tonight_weather(struct text *out, const struct page *page, const str
         struct phrase time = when_clock(&when, sky.rain_s);
         HTML_SAY(out, page, WORD_YARD_TONIGHT_RAIN, {"mm", mm.z}, {"time", time.z});
     } else {
-        html_word(out, page, isnan(sky.rain_mm) ? WORD_YARD_TONIGHT_UNKNOWN : WORD_YARD_TONIGHT_DRY);
+        html_word(out, page,
+                  isnan(sky.rain_mm) ? WORD_YARD_TONIGHT_UNKNOWN : WORD_YARD_TONIGHT_DRY);
     }
     if (isfinite(sky.gust_mps)) {
         struct phrase mph = says_figure(floor(sky.gust_mps * mph_per_mps + 0.5));
@@ -198,7 +202,8 @@ static void pour_row(struct text *out, const struct page *page, const struct job
     HTML_SAY(out, page, WORD_YARD_POUR_NIGHTS, {"lows", text_z(&lows)});
     text_free(&lows);
     RAW(out, "</p>");
-    struct sky soon = sky_between(site->station, 0, page->now_s, page->now_s + POUR_RAIN_H * HOUR_S);
+    struct sky soon =
+        sky_between(site->station, 0, page->now_s, page->now_s + POUR_RAIN_H * HOUR_S);
     struct phrase mm = says_figure(soon.rain_mm);
     RAW(out, "<p>");
     HTML_SAY(out, page, WORD_YARD_POUR_RAIN, {"mm", mm.z[0] == '\0' ? "?" : mm.z});

@@ -19,7 +19,8 @@
 
 enum {
     PAGE_SEED_BYTES = 16,
-    PAGE_BYTES_MAX = 4 << 20, /**< a good limit for the text of a page: `TEXT_UP_TO(PAGE_BYTES_MAX)` */
+    PAGE_BYTES_MAX =
+        4 << 20, /**< a good limit for the text of a page: `TEXT_UP_TO(PAGE_BYTES_MAX)` */
 };
 
 /** A form that was refused: shown again with what was typed and what was wrong. */
@@ -37,13 +38,15 @@ struct page {
     const struct words *words;     /**< the language of the page */
     int64_t now_s;                 /**< "as of": the `now` of the plan */
     const struct company *company; /**< its zone shows the as-of time; its phone is shown */
-    const char *base_url; /**< scheme and host for links on paper, no slash at the end; NULL: none */
-    const char *path;     /**< path of this page, for the language switch and the way back */
-    const char *csrf;     /**< put into every form as `csrf`; NULL: not put */
-    bool forms;           /**< false: the page is shown without its forms */
-    unsigned char form_seed[PAGE_SEED_BYTES]; /**< fresh random bytes: makes the forms' record ids */
-    const struct form_echo *echo; /**< NULL: no form was refused */
-    enum word notice;             /**< WORD_COUNT: none; e.g. WORD_PAGE_SENT after a redirect */
+    const char
+        *base_url;    /**< scheme and host for links on paper, no slash at the end; NULL: none */
+    const char *path; /**< path of this page, for the language switch and the way back */
+    const char *csrf; /**< put into every form as `csrf`; NULL: not put */
+    bool forms;       /**< false: the page is shown without its forms */
+    unsigned char
+        form_seed[PAGE_SEED_BYTES]; /**< fresh random bytes: makes the forms' record ids */
+    const struct form_echo *echo;   /**< NULL: no form was refused */
+    enum word notice;               /**< WORD_COUNT: none; e.g. WORD_PAGE_SENT after a redirect */
 };
 
 /** A computed fire date that moved, for the morning page. */

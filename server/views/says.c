@@ -5,6 +5,8 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "base/banned.h"
+
 /* The tail of a sentence: "; " before it, unless it is the first piece. */
 static void joined(struct text *out, size_t begin)
 {
@@ -62,8 +64,9 @@ void says_reason(struct text *out, const struct when *when, const struct reason 
     struct phrase until = until_of(when, reason);
     const char *task =
         reason->task == TASK_NONE ? "" : words_of(when->words, WORD_SET_TASK, (int)reason->task);
-    const char *clock =
-        reason->clock == CLOCK_NONE ? "" : words_of(when->words, WORD_SET_CLOCK, (int)reason->clock);
+    const char *clock = reason->clock == CLOCK_NONE
+                            ? ""
+                            : words_of(when->words, WORD_SET_CLOCK, (int)reason->clock);
     const struct word_arg args[] = {{"until", until.z}, {"task", task}, {"clock", clock}};
     enum reason_kind kind = reason->kind;
     if (kind == REASON_CLOCK && reason->until_s == INSTANT_NONE) kind = REASON_CLOCK_UNKNOWN;

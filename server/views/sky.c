@@ -6,6 +6,8 @@
 
 #include "model/record.h"
 
+#include "base/banned.h"
+
 enum { HOUR_S = 3600 };
 
 /* The figure of the hour that starts at `at_s` in one array of a series; NAN when there is none. */
@@ -21,7 +23,8 @@ static double figure(const struct series *series, const double *values, int64_t 
          ? figure(&(station)->observed, (station)->observed.array, (at_s))                         \
          : figure(&(station)->forecast, (station)->forecast.array, (at_s)))
 
-static void add_hour(struct sky *sky, const struct station *station, double offset_degc, int64_t at_s)
+static void add_hour(struct sky *sky, const struct station *station, double offset_degc,
+                     int64_t at_s)
 {
     double temp = SKY_FIGURE(station, temp_degc, at_s);
     if (!isnan(temp)) {

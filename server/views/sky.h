@@ -13,13 +13,13 @@
 #include "model/series.h"
 
 struct sky {
-    double low_degc;     /**< NAN: no temperature known */
-    int64_t low_s;       /**< hour of the low; INSTANT_NONE */
-    double rain_mm;      /**< sum of the hours known; NAN: none known */
-    int64_t rain_s;      /**< first hour with rain; INSTANT_NONE: none */
-    double gust_mps;     /**< strongest gust, or wind where no gust is known; NAN */
-    size_t hours;        /**< hours asked about */
-    size_t hours_known;  /**< of them, hours with a temperature */
+    double low_degc;    /**< NAN: no temperature known */
+    int64_t low_s;      /**< hour of the low; INSTANT_NONE */
+    double rain_mm;     /**< sum of the hours known; NAN: none known */
+    int64_t rain_s;     /**< first hour with rain; INSTANT_NONE: none */
+    double gust_mps;    /**< strongest gust, or wind where no gust is known; NAN */
+    size_t hours;       /**< hours asked about */
+    size_t hours_known; /**< of them, hours with a temperature */
 };
 
 /**

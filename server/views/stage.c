@@ -2,6 +2,8 @@
 /* Why: see stage.h. */
 #include "views/stage.h"
 
+#include "base/banned.h"
+
 #define STAGE_TEXT(name, id) id,
 static const char *const stage_text[] = {STAGE_LIST(STAGE_TEXT)};
 const struct id_table stage_ids = {"stage", stage_text, STAGE_COUNT};
@@ -49,11 +51,16 @@ static int task_rank(const struct task_plan *task)
 {
     switch (task->state) {
     case TASK_STATE_STOPPED:
-    case TASK_STATE_REDO: return 0;
-    case TASK_STATE_CHECK_IT: return 1;
-    case TASK_STATE_WORKING: return 2;
-    case TASK_STATE_WAIT_OVER: return 3;
-    default: return task->start_s == INSTANT_NONE ? 5 : 4;
+    case TASK_STATE_REDO:
+        return 0;
+    case TASK_STATE_CHECK_IT:
+        return 1;
+    case TASK_STATE_WORKING:
+        return 2;
+    case TASK_STATE_WAIT_OVER:
+        return 3;
+    default:
+        return task->start_s == INSTANT_NONE ? 5 : 4;
     }
 }
 

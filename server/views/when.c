@@ -9,6 +9,8 @@
 #include "compute/civil.h"
 #include "model/record.h"
 
+#include "base/banned.h"
+
 enum { DAY_S = 86400, HOUR_S = 3600, MINUTE_S = 60, NAMED_DAYS = 6 };
 
 static struct phrase phrase_of(const char *z)
@@ -91,7 +93,8 @@ struct phrase when_date(const struct when *when, int32_t day)
     struct phrase d = number(day_of_month);
     struct phrase y = number(year);
     if (year == this_year) {
-        return FILL(when, WORD_WHEN_DATE, {"weekday", weekday}, {"day", d.z}, {"month", month_name});
+        return FILL(when, WORD_WHEN_DATE, {"weekday", weekday}, {"day", d.z},
+                    {"month", month_name});
     }
     return FILL(when, WORD_WHEN_DATE_YEAR, {"weekday", weekday}, {"day", d.z},
                 {"month", month_name}, {"year", y.z});

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Why: see words.h. A file is read whole with jansson, every key is looked up once into a flat table,
- * and the tree is thrown away; a lookup afterwards is one index.
+ * Why: see words.h. A file is read whole with jansson, every key is looked up once into a flat
+ * table, and the tree is thrown away; a lookup afterwards is one index.
  */
 #include "views/words.h"
 
@@ -15,15 +15,17 @@
 #include "model/plan.h"
 #include "views/stage.h"
 
+#include "base/banned.h"
+
 enum { WORDS_KEY_MAX = 80, WORDS_PATH_MAX = 1024, WORDS_LANGUAGE_MAX = 8 };
 
-static const char *const assume_text[] = {"last-reading", "forecast",   "nothing-wrong",
+static const char *const assume_text[] = {"last-reading",     "forecast", "nothing-wrong",
                                           "blanket-forecast", "accepted", "stays-dry",
                                           "wet-cover-stays"};
 const struct id_table assume_word_ids = {"assumption", assume_text,
                                          sizeof assume_text / sizeof *assume_text};
-static const char *const block_text[] = {"not-lined", "lit", "facing", "check-it", "ended",
-                                         "no-reading"};
+static const char *const block_text[] = {"not-lined", "lit",   "facing",
+                                         "check-it",  "ended", "no-reading"};
 const struct id_table block_word_ids = {"fire block", block_text,
                                         sizeof block_text / sizeof *block_text};
 static const char *const weekday_text[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
@@ -139,7 +141,8 @@ static enum status read_tree(json_t **tree, const char *directory, const char *l
     *tree = json_loadf(file, JSON_REJECT_DUPLICATES, &error);
     fclose(file);
     if (*tree == NULL) {
-        return faults_add(faults, path, "JSON, each key once", "line %d: %s", error.line, error.text);
+        return faults_add(faults, path, "JSON, each key once", "line %d: %s", error.line,
+                          error.text);
     }
     if (!json_is_object(*tree)) return faults_add(faults, path, "an object", "something else");
     return STATUS_OK;
@@ -163,7 +166,8 @@ enum status words_load(struct words **out, const char *directory, const char *la
     bool bad = false;
     bool memory = true;
     for (size_t i = 0; memory && i < WORD_COUNT; i++) {
-        memory = take_key(tree, word_rows[i].key, word_rows[i].args, &words->single[i], faults, &bad);
+        memory =
+            take_key(tree, word_rows[i].key, word_rows[i].args, &words->single[i], faults, &bad);
     }
     memory = memory && take_sets(words, tree, faults, &bad);
     if (memory) refuse_unknown(tree, faults, &bad);

@@ -385,8 +385,8 @@ struct words;
  * @param[out] out        Own; free with words_free. NULL on any fault.
  * @param[in]  directory  Folder that holds <language>.json, e.g. `…/schema/words`.
  * @param[in]  language   `en` or `es`.
- * @param[out] faults     Every key missing, unknown, empty, or with an unknown placeholder; or NULL.
- * Status: OK, INVALID (faults), NOT_FOUND (no such file), IO.
+ * @param[out] faults     Every key missing, unknown, empty, or with an unknown placeholder; or
+ * NULL. Status: OK, INVALID (faults), NOT_FOUND (no such file), IO.
  */
 MUST_USE enum status words_load(struct words **out, const char *directory, const char *language,
                                 struct faults *faults);
