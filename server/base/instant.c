@@ -16,8 +16,8 @@ static const char range_wanted[] = "an instant from 1970-01-01T00:00:00Z to 2200
 static const char date_wanted[] = "a date from 1970-01-01 to 2200-01-01, like 2026-10-24";
 
 /* What was found, cut and made printable: a fault is shown on terminals and pages. */
-static enum status refuse(struct fault *fault, const char *text, size_t length,
-                          const char *wanted) {
+static enum status refuse(struct fault *fault, const char *text, size_t length, const char *wanted)
+{
     char shown[48];
     size_t count = 0;
     for (; count < length && count < sizeof shown - 4; count++) {
@@ -30,7 +30,8 @@ static enum status refuse(struct fault *fault, const char *text, size_t length,
 }
 
 /* The number of `count` digits at text[at]; -1 when they are not all digits. */
-static int digits(const char *text, size_t at, size_t count) {
+static int digits(const char *text, size_t at, size_t count)
+{
     int value = 0;
     for (size_t i = at; i < at + count; i++) {
         if (text[i] < '0' || text[i] > '9') return -1;
@@ -40,7 +41,8 @@ static int digits(const char *text, size_t at, size_t count) {
 }
 
 /* The day of the ten bytes YYYY-MM-DD. False when they are no date. */
-static bool day_read(int32_t *out_day, const char *text) {
+static bool day_read(int32_t *out_day, const char *text)
+{
     const int year = digits(text, 0, 4);
     const int month = digits(text, 5, 2);
     const int day = digits(text, 8, 2);
@@ -51,7 +53,8 @@ static bool day_read(int32_t *out_day, const char *text) {
 }
 
 /* The offset `Z` or `+hh:mm`, which must be all that is left. False when it is not. */
-static bool offset_read(int32_t *out_s, const char *text, size_t length) {
+static bool offset_read(int32_t *out_s, const char *text, size_t length)
+{
     *out_s = 0;
     if (length == 1) return text[0] == 'Z' || text[0] == 'z';
     if (length != 6 || (text[0] != '+' && text[0] != '-') || text[3] != ':') return false;
@@ -62,7 +65,8 @@ static bool offset_read(int32_t *out_s, const char *text, size_t length) {
     return true;
 }
 
-enum status instant_parse(int64_t *out_s, const char *text, size_t length, struct fault *fault) {
+enum status instant_parse(int64_t *out_s, const char *text, size_t length, struct fault *fault)
+{
     enum { DATE_TIME_BYTES = 19 };
     int32_t day = 0;
     if (length < DATE_TIME_BYTES + 1 || !day_read(&day, text) ||
@@ -92,13 +96,15 @@ enum status instant_parse(int64_t *out_s, const char *text, size_t length, struc
     return STATUS_OK;
 }
 
-static char *two(char *out, int value) {
+static char *two(char *out, int value)
+{
     out[0] = (char)('0' + value / 10);
     out[1] = (char)('0' + value % 10);
     return out + 2;
 }
 
-static char *date_write(char *out, int32_t day) {
+static char *date_write(char *out, int32_t day)
+{
     int year = 0;
     int month = 0;
     int day_of_month = 0;
@@ -111,7 +117,8 @@ static char *date_write(char *out, int32_t day) {
     return two(out, day_of_month);
 }
 
-void instant_format(char out[INSTANT_TEXT_MAX], int64_t at_s, const struct zone *zone) {
+void instant_format(char out[INSTANT_TEXT_MAX], int64_t at_s, const struct zone *zone)
+{
     REQUIRE(at_s >= FORMAT_MIN_S && at_s <= FORMAT_MAX_S);
     const int offset_min = zone == NULL ? 0 : zone_offset_s(zone, at_s) / 60;
     const int64_t wall_s = at_s + offset_min * 60;
@@ -136,7 +143,8 @@ void instant_format(char out[INSTANT_TEXT_MAX], int64_t at_s, const struct zone 
     *out = '\0';
 }
 
-enum status date_parse(int32_t *out_day, const char *text, size_t length, struct fault *fault) {
+enum status date_parse(int32_t *out_day, const char *text, size_t length, struct fault *fault)
+{
     int32_t day = 0;
     if (length != DATE_TEXT_MAX - 1 || !day_read(&day, text))
         return refuse(fault, text, length, date_wanted);
@@ -146,6 +154,7 @@ enum status date_parse(int32_t *out_day, const char *text, size_t length, struct
     return STATUS_OK;
 }
 
-void date_format(char out[DATE_TEXT_MAX], int32_t day) {
+void date_format(char out[DATE_TEXT_MAX], int32_t day)
+{
     *date_write(out, day) = '\0';
 }

@@ -10,6 +10,8 @@
 
 #include "base/limits.h"
 
+#include "base/banned.h"
+
 static const struct {
     const char *name;
     int http;
@@ -25,6 +27,9 @@ static const struct {
     [STATUS_CORRUPT] = {"corrupt", 500, EX_SOFTWARE},
     [STATUS_IO] = {"io", 507, EX_IOERR},
 };
+
+static void fault_fill(struct fault *fault, const char *path, const char *wanted,
+                       const char *format, va_list arguments) PRINTF_LIKE(4, 0);
 
 static void fault_fill(struct fault *fault, const char *path, const char *wanted,
                        const char *format, va_list arguments)

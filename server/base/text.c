@@ -16,28 +16,33 @@ enum { CAPACITY_FIRST = 256 };
 
 static const char replacement[] = "\xEF\xBF\xBD"; /* U+FFFD */
 
-void text_free(struct text *text) {
+void text_free(struct text *text)
+{
     free(text->data);
     *text = (struct text){.limit = text->limit};
 }
 
-void text_clear(struct text *text) {
+void text_clear(struct text *text)
+{
     text->length = 0;
     text->failed = false;
     text->over_limit = false;
     if (text->data != NULL) text->data[0] = '\0';
 }
 
-enum status text_status(const struct text *text) {
+enum status text_status(const struct text *text)
+{
     if (!text->failed) return STATUS_OK;
     return text->over_limit ? STATUS_LIMIT : STATUS_IO;
 }
 
-const char *text_z(const struct text *text) {
+const char *text_z(const struct text *text)
+{
     return text->data == NULL ? "" : text->data;
 }
 
-char *text_release(struct text *text, size_t *length) {
+char *text_release(struct text *text, size_t *length)
+{
     if (text->failed) text_free(text);
     if (length != NULL) *length = text->length;
     char *data = text->data;
@@ -46,7 +51,8 @@ char *text_release(struct text *text, size_t *length) {
 }
 
 /* The slow half of text_room: the capacity doubles, at most to the limit and its NUL. */
-static bool grow(struct text *text, size_t bytes) {
+static bool grow(struct text *text, size_t bytes)
+{
     if (text->failed) return false;
     if (bytes > text->limit - text->length) {
         text->failed = true;
@@ -68,36 +74,43 @@ static bool grow(struct text *text, size_t bytes) {
     return true;
 }
 
-static inline bool room(struct text *text, size_t bytes) {
+static inline bool room(struct text *text, size_t bytes)
+{
     if (!text->failed && bytes < text->capacity - text->length) return true;
     return grow(text, bytes);
 }
 
-bool text_room(struct text *text, size_t bytes) {
+bool text_room(struct text *text, size_t bytes)
+{
     REQUIRE(text->limit < SIZE_MAX);
     return room(text, bytes);
 }
 
-static inline void add(struct text *text, const char *bytes, size_t length) {
+static inline void add(struct text *text, const char *bytes, size_t length)
+{
     if (length == 0 || !room(text, length)) return;
     memcpy(text->data + text->length, bytes, length);
     text->length += length;
     text->data[text->length] = '\0';
 }
 
-void text_add(struct text *text, const char *bytes, size_t length) {
+void text_add(struct text *text, const char *bytes, size_t length)
+{
     add(text, bytes, length);
 }
 
-void text_add_z(struct text *text, const char *z) {
+void text_add_z(struct text *text, const char *z)
+{
     add(text, z, strlen(z));
 }
 
-void text_add_byte(struct text *text, char byte) {
+void text_add_byte(struct text *text, char byte)
+{
     add(text, &byte, 1);
 }
 
-void text_print(struct text *text, const char *format, ...) {
+void text_print(struct text *text, const char *format, ...)
+{
     va_list arguments;
     va_start(arguments, format);
     va_list again;
@@ -124,7 +137,8 @@ void text_print(struct text *text, const char *format, ...) {
 enum { DIGITS_MAX = 20 };
 
 /* The decimal digits of a number, at least `least`, ending at `end`; answers where they begin. */
-static char *digits_before(char *end, uint64_t value, int least) {
+static char *digits_before(char *end, uint64_t value, int least)
+{
     while (value > 0 || least > 0) {
         *--end = (char)('0' + value % 10);
         value /= 10;
@@ -133,7 +147,8 @@ static char *digits_before(char *end, uint64_t value, int least) {
     return end;
 }
 
-void text_integer(struct text *text, int64_t value) {
+void text_integer(struct text *text, int64_t value)
+{
     char digits[DIGITS_MAX + 1];
     char *const end = digits + sizeof digits;
     char *from = digits_before(end, value < 0 ? 0 - (uint64_t)value : (uint64_t)value, 1);
@@ -142,7 +157,8 @@ void text_integer(struct text *text, int64_t value) {
 }
 
 /* Add what printf wrote, with a decimal point whatever the locale says. */
-static void printed_add(struct text *text, char *printed, int length) {
+static void printed_add(struct text *text, char *printed, int length)
+{
     for (int i = 0; i < length; i++) {
         if (printed[i] == ',') printed[i] = '.';
     }
@@ -150,7 +166,8 @@ static void printed_add(struct text *text, char *printed, int length) {
 }
 
 /* `units` of 10^-decimals, with a sign, and without the zeros at the end when `trim`. */
-static void decimal_add(struct text *text, bool minus, uint64_t units, int decimals, bool trim) {
+static void decimal_add(struct text *text, bool minus, uint64_t units, int decimals, bool trim)
+{
     char digits[DIGITS_MAX + 4];
     char *end = digits + sizeof digits;
     uint64_t power = 1;
@@ -165,33 +182,46 @@ static void decimal_add(struct text *text, bool minus, uint64_t units, int decim
 }
 
 /*
- * Most numbers of an answer have few decimals. If value * 10^k is within 1e-13 of its size of a
- * whole number under 10^12, then that number is what 12 significant digits round to, by a margin of
- * five; the product itself errs by 1.1e-16. The rest go the long way.
+ * Twelve significant digits of a number of ordinary size: scaled by a power of ten that a double
+ * holds exactly into 10^11..10^12, it errs by one rounding, 0.0001 at most. Unless the part cut off
+ * is that near to a half (then printf, which is exact, decides), the rounded number is the right
+ * one.
  */
-void text_json_number(struct text *text, double value) {
-    static const double powers[] = {1, 10, 100, 1e3, 1e4, 1e5, 1e6};
-    const double size = fabs(value);
+static bool number_add(struct text *text, bool minus, double size)
+{
+    static const double powers[] = {1e0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                    1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+    enum { DECIMALS_MAX = sizeof powers / sizeof powers[0] - 1 };
+    if (size < 1e11 && size == (double)(uint64_t)size) {
+        decimal_add(text, minus, (uint64_t)size, 0, false);
+        return true;
+    }
+    if (size < 1e-3 || size >= 1e11) return false;
+    int decimals = 1;
+    while (decimals < DECIMALS_MAX && size * powers[decimals] < 1e11) decimals++;
+    const double scaled = size * powers[decimals];
+    const uint64_t whole = (uint64_t)scaled;
+    const double part = scaled - (double)whole;
+    if (fabs(part - 0.5) < 1e-3 || scaled < 1e11) return false;
+    decimal_add(text, minus, whole + (part > 0.5), decimals, true);
+    return true;
+}
+
+void text_json_number(struct text *text, double value)
+{
     if (!isfinite(value)) {
         add(text, "null", 4);
         return;
     }
-    if (size == 0 || (size >= 1e-3 && size < 1e11)) {
-        for (int k = 0; k < 7 && size * powers[k] < 1e12; k++) {
-            const double scaled = size * powers[k];
-            const uint64_t whole = (uint64_t)(scaled + 0.5);
-            if (fabs(scaled - (double)whole) > scaled * 1e-13) continue;
-            decimal_add(text, value < 0, whole, k, true);
-            return;
-        }
-    }
+    if (number_add(text, value < 0, fabs(value))) return;
     char printed[32];
     const int length = snprintf(printed, sizeof printed, "%.12g", value);
     ENSURE(length > 0 && (size_t)length < sizeof printed);
     printed_add(text, printed, length);
 }
 
-void text_json_fixed(struct text *text, double value, int decimals) {
+void text_json_fixed(struct text *text, double value, int decimals)
+{
     static const double powers[] = {1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
     REQUIRE(decimals >= 0 && decimals <= 9);
     if (!isfinite(value)) {
@@ -211,12 +241,14 @@ void text_json_fixed(struct text *text, double value, int decimals) {
 
 /* ---- UTF-8 ----------------------------------------------------------------------------------- */
 
-static bool continues(unsigned char byte, unsigned char least, unsigned char most) {
+static bool continues(unsigned char byte, unsigned char least, unsigned char most)
+{
     return byte >= least && byte <= most;
 }
 
 /* Source: the Unicode Standard, table 3-7, well-formed UTF-8 byte sequences. */
-size_t utf8_length(const char *bytes, size_t length) {
+size_t utf8_length(const char *bytes, size_t length)
+{
     const unsigned char *at = (const unsigned char *)bytes;
     if (length == 0) return 0;
     if (at[0] < 0x80) return 1;
@@ -236,7 +268,8 @@ size_t utf8_length(const char *bytes, size_t length) {
     return wanted;
 }
 
-bool utf8_valid(const char *bytes, size_t length) {
+bool utf8_valid(const char *bytes, size_t length)
+{
     for (size_t i = 0; i < length;) {
         const size_t step = utf8_length(bytes + i, length - i);
         if (step == 0) return false;
@@ -250,7 +283,8 @@ bool utf8_valid(const char *bytes, size_t length) {
 /* What a byte needs: 0 nothing, 1 only in JSON, 2 only in HTML, 3 in both. */
 enum { PLAIN = 0, IN_JSON = 1, IN_HTML = 2 };
 
-static inline unsigned needs(unsigned char byte) {
+static inline unsigned needs(unsigned char byte)
+{
     static const unsigned char table[128] = {
         ['"'] = IN_JSON | IN_HTML, ['\\'] = IN_JSON, ['&'] = IN_HTML,
         ['<'] = IN_HTML,           ['>'] = IN_HTML,  ['\''] = IN_HTML};
@@ -260,7 +294,8 @@ static inline unsigned needs(unsigned char byte) {
 }
 
 /* A byte that JSON escapes, or the UTF-8 character it begins. Answers the bytes read. */
-static size_t json_escape(struct text *text, const char *bytes, size_t length) {
+static size_t json_escape(struct text *text, const char *bytes, size_t length)
+{
     const unsigned char byte = (unsigned char)bytes[0];
     if (byte < 0x20) {
         static const char hex[] = "0123456789abcdef";
@@ -285,7 +320,8 @@ static size_t json_escape(struct text *text, const char *bytes, size_t length) {
 }
 
 /* The same for HTML. A control character has no form in HTML at all: U+FFFD. */
-static size_t html_escape(struct text *text, const char *bytes, size_t length) {
+static size_t html_escape(struct text *text, const char *bytes, size_t length)
+{
     const char *entity = NULL;
     switch (bytes[0]) {
     case '&':
@@ -316,26 +352,50 @@ static size_t html_escape(struct text *text, const char *bytes, size_t length) {
     return step == 0 ? 1 : step;
 }
 
-void text_json_string(struct text *text, const char *bytes, size_t length) {
+/*
+ * Bytes at the front that JSON takes as they are, eight at a time: the high bit of a byte is set in
+ * `word` where it is beyond ASCII, and by the subtractions where it is below 0x20, `"` or a
+ * backslash. A borrow can set further bits above such a byte, but none without one.
+ */
+static size_t json_plain(const char *bytes, size_t length)
+{
+    const uint64_t ones = UINT64_C(0x0101010101010101);
+    const uint64_t highs = ones * 0x80;
+    size_t i = 0;
+    for (; length - i >= sizeof ones; i += sizeof ones) {
+        uint64_t word;
+        memcpy(&word, bytes + i, sizeof word);
+        const uint64_t quotes = word ^ ones * '"';
+        const uint64_t slashes = word ^ ones * '\\';
+        if ((word | (word - ones * 0x20) | (quotes - ones) | (slashes - ones)) & highs) break;
+    }
+    while (i < length && !(needs((unsigned char)bytes[i]) & IN_JSON)) i++;
+    return i;
+}
+
+void text_json_string(struct text *text, const char *bytes, size_t length)
+{
     if (bytes == NULL) {
         add(text, "null", 4);
         return;
     }
     add(text, "\"", 1);
     for (size_t i = 0; i < length;) {
-        const size_t from = i;
-        while (i < length && !(needs((unsigned char)bytes[i]) & IN_JSON)) i++;
-        add(text, bytes + from, i - from);
+        const size_t plain = json_plain(bytes + i, length - i);
+        add(text, bytes + i, plain);
+        i += plain;
         if (i < length) i += json_escape(text, bytes + i, length - i);
     }
     add(text, "\"", 1);
 }
 
-void text_json_z(struct text *text, const char *z) {
+void text_json_z(struct text *text, const char *z)
+{
     text_json_string(text, z, z == NULL ? 0 : strlen(z));
 }
 
-void text_html(struct text *text, const char *bytes, size_t length) {
+void text_html(struct text *text, const char *bytes, size_t length)
+{
     for (size_t i = 0; i < length;) {
         const size_t from = i;
         while (i < length && !(needs((unsigned char)bytes[i]) & IN_HTML)) i++;
@@ -344,25 +404,29 @@ void text_html(struct text *text, const char *bytes, size_t length) {
     }
 }
 
-void text_html_z(struct text *text, const char *z) {
+void text_html_z(struct text *text, const char *z)
+{
     if (z != NULL) text_html(text, z, strlen(z));
 }
 
 /* ---- instants and dates ---------------------------------------------------------------------- */
 
-void text_instant(struct text *text, int64_t at_s, const struct zone *zone) {
-    char written[INSTANT_TEXT_MAX];
-    instant_format(written, at_s, zone);
-    text_add_z(text, written);
+void text_instant(struct text *text, int64_t at_s, const struct zone *zone)
+{
+    if (!room(text, INSTANT_TEXT_MAX - 1)) return;
+    instant_format(text->data + text->length, at_s, zone);
+    text->length += strlen(text->data + text->length);
 }
 
-void text_date(struct text *text, int32_t day) {
+void text_date(struct text *text, int32_t day)
+{
     char written[DATE_TEXT_MAX];
     date_format(written, day);
     add(text, written, DATE_TEXT_MAX - 1);
 }
 
-void text_json_instant(struct text *text, int64_t at_s, const struct zone *zone) {
+void text_json_instant(struct text *text, int64_t at_s, const struct zone *zone)
+{
     if (at_s == INT64_MIN) {
         add(text, "null", 4);
         return;
@@ -372,7 +436,8 @@ void text_json_instant(struct text *text, int64_t at_s, const struct zone *zone)
     add(text, "\"", 1);
 }
 
-void text_json_date(struct text *text, int32_t day) {
+void text_json_date(struct text *text, int32_t day)
+{
     if (day == INT32_MIN) {
         add(text, "null", 4);
         return;

@@ -28,7 +28,9 @@ struct text {
 
 /** An empty text that may hold `bytes` bytes: `struct text answer = TEXT_UP_TO(1 << 20);` */
 #define TEXT_UP_TO(bytes)                                                                          \
-    { .limit = (bytes) }
+    {                                                                                              \
+        .limit = (bytes)                                                                           \
+    }
 
 /** Free the bytes; the text is empty again, keeps its limit, and may be used again. */
 void text_free(struct text *text);

@@ -46,12 +46,14 @@ struct bytes {
     size_t length;
 };
 
-static uint32_t be32(const unsigned char *from) {
+static uint32_t be32(const unsigned char *from)
+{
     return (uint32_t)from[0] << 24 | (uint32_t)from[1] << 16 | (uint32_t)from[2] << 8 | from[3];
 }
 
 /* A two's complement number of 4 or 8 bytes. */
-static int64_t be_signed(const unsigned char *from, size_t size) {
+static int64_t be_signed(const unsigned char *from, size_t size)
+{
     if (size == 4) return (int64_t)be32(from) - (from[0] & 0x80 ? INT64_C(0x100000000) : 0);
     const uint64_t value = (uint64_t)be32(from) << 32 | be32(from + 4);
     if (value <= INT64_MAX) return (int64_t)value;
@@ -68,7 +70,8 @@ struct block {
     unsigned version;          /* 1..4 */
 };
 
-static bool block_read(struct block *out, struct bytes file, size_t at, size_t time_bytes) {
+static bool block_read(struct block *out, struct bytes file, size_t at, size_t time_bytes)
+{
     if (at > file.length || file.length - at < HEADER_BYTES) return false;
     const unsigned char *header = file.data + at;
     if (memcmp(header, "TZif", 4) != 0) return false;
@@ -101,12 +104,14 @@ struct spans {
     bool disordered; /* the rule's changes overlap */
 };
 
-static bool same_type(const struct zone_span *a, const struct zone_span *b) {
+static bool same_type(const struct zone_span *a, const struct zone_span *b)
+{
     return a->offset_s == b->offset_s && strcmp(a->abbreviation, b->abbreviation) == 0;
 }
 
 /* Append a span; one that begins where the last does replaces it, one that changes nothing goes. */
-static void spans_add(struct spans *spans, int64_t from_s, const struct zone_span *type) {
+static void spans_add(struct spans *spans, int64_t from_s, const struct zone_span *type)
+{
     if (spans->count == 1 && from_s <= KEPT_FROM_S) spans->count = 0;
     if (spans->count > 1) {
         const int64_t last_s = spans->items[spans->count - 1].from_s;
@@ -130,7 +135,8 @@ static void spans_add(struct spans *spans, int64_t from_s, const struct zone_spa
 }
 
 /* The local time types of a block, as spans without a beginning. */
-static bool types_read(struct zone_span *out, const struct block *block) {
+static bool types_read(struct zone_span *out, const struct block *block)
+{
     if (block->types < 1 || block->types > TYPES_MAX || block->characters < 1) return false;
     const unsigned char *types = block->body + block->transitions * (block->time_bytes + 1);
     const unsigned char *characters = types + block->types * 6;
@@ -150,7 +156,8 @@ static bool types_read(struct zone_span *out, const struct block *block) {
 
 /* The transitions of a block; sets the instant after which the rule line speaks. */
 static bool transitions_read(struct spans *spans, const struct block *block,
-                             const struct zone_span *types, int64_t *out_last_s) {
+                             const struct zone_span *types, int64_t *out_last_s)
+{
     const unsigned char *times = block->body;
     const unsigned char *indices = times + block->transitions * block->time_bytes;
     *out_last_s = INT64_MIN;
@@ -184,14 +191,16 @@ struct cursor {
     const char *at, *end;
 };
 
-static bool take(struct cursor *cursor, char wanted) {
+static bool take(struct cursor *cursor, char wanted)
+{
     if (cursor->at == cursor->end || *cursor->at != wanted) return false;
     cursor->at++;
     return true;
 }
 
 /* Digits up to `most`; -1 when there are none or the number is larger. */
-static int32_t take_number(struct cursor *cursor, int32_t most) {
+static int32_t take_number(struct cursor *cursor, int32_t most)
+{
     const char *from = cursor->at;
     int32_t value = 0;
     for (; cursor->at < cursor->end && *cursor->at >= '0' && *cursor->at <= '9'; cursor->at++) {
@@ -201,7 +210,8 @@ static int32_t take_number(struct cursor *cursor, int32_t most) {
     return cursor->at == from ? -1 : value;
 }
 
-static bool take_name(struct cursor *cursor, char out[ZONE_ABBREVIATION_MAX]) {
+static bool take_name(struct cursor *cursor, char out[ZONE_ABBREVIATION_MAX])
+{
     const bool quoted = take(cursor, '<');
     size_t length = 0;
     for (; cursor->at < cursor->end; cursor->at++) {
@@ -217,7 +227,8 @@ static bool take_name(struct cursor *cursor, char out[ZONE_ABBREVIATION_MAX]) {
 }
 
 /* [+-]hh[:mm[:ss]] in seconds, the sign as written. */
-static bool take_time(struct cursor *cursor, int32_t hours_most, int32_t *out_s) {
+static bool take_time(struct cursor *cursor, int32_t hours_most, int32_t *out_s)
+{
     const bool minus = take(cursor, '-');
     if (!minus) (void)take(cursor, '+');
     const int32_t hours = take_number(cursor, hours_most);
@@ -232,7 +243,8 @@ static bool take_time(struct cursor *cursor, int32_t hours_most, int32_t *out_s)
     return true;
 }
 
-static bool take_change(struct cursor *cursor, struct change *out) {
+static bool take_change(struct cursor *cursor, struct change *out)
+{
     *out = (struct change){.form = '0', .time_s = 2 * 3600};
     if (!take(cursor, ',')) return false;
     if (take(cursor, 'M')) {
@@ -251,7 +263,8 @@ static bool take_change(struct cursor *cursor, struct change *out) {
     return !take(cursor, '/') || take_time(cursor, RULE_HOURS_MAX, &out->time_s);
 }
 
-static bool rule_read(struct rule *out, const char *line, size_t length) {
+static bool rule_read(struct rule *out, const char *line, size_t length)
+{
     struct cursor cursor = {line, line + length};
     int32_t west_s = 0;
     *out = (struct rule){.has_daylight = false};
@@ -270,7 +283,8 @@ static bool rule_read(struct rule *out, const char *line, size_t length) {
 }
 
 /* The instant of a change in a year, from the wall clock that holds until then. */
-static int64_t change_s(const struct change *change, int year, int32_t offset_s) {
+static int64_t change_s(const struct change *change, int year, int32_t offset_s)
+{
     int32_t day = zone_day_of_date(year, 1, 1);
     if (change->form == 'M') {
         const int32_t first = zone_day_of_date(year, change->month, 1);
@@ -293,7 +307,8 @@ static int64_t change_s(const struct change *change, int year, int32_t offset_s)
  * south, and Ireland, whose standard time is the summer's); where one year's end is the next year's
  * start (daylight all year) the start is added last and wins.
  */
-static void rule_expand(struct spans *spans, const struct rule *rule, int64_t last_s) {
+static void rule_expand(struct spans *spans, const struct rule *rule, int64_t last_s)
+{
     if (!rule->has_daylight) {
         spans_add(spans, last_s, &rule->standard);
         return;
@@ -317,13 +332,15 @@ static void rule_expand(struct spans *spans, const struct rule *rule, int64_t la
 
 /* ---- the whole file -------------------------------------------------------------------------- */
 
-static enum status corrupt(struct fault *fault, const char *name, const char *found) {
+static enum status corrupt(struct fault *fault, const char *name, const char *found)
+{
     fault_set(fault, "", "a zone file as RFC 9636 describes it", "%s: %s", name, found);
     return STATUS_CORRUPT;
 }
 
 /* The rule line between two newlines behind the second block; empty when there is none. */
-static bool footer_read(const char **out_line, size_t *out_length, struct bytes file, size_t at) {
+static bool footer_read(const char **out_line, size_t *out_length, struct bytes file, size_t at)
+{
     if (at >= file.length || file.data[at] != '\n') return false;
     const unsigned char *line = file.data + at + 1;
     const unsigned char *end = memchr(line, '\n', file.length - at - 1);
@@ -334,7 +351,8 @@ static bool footer_read(const char **out_line, size_t *out_length, struct bytes 
 }
 
 static enum status file_decode(struct spans *spans, struct bytes file, const char *name,
-                               struct fault *fault) {
+                               struct fault *fault)
+{
     struct block block;
     struct zone_span types[TYPES_MAX];
     int64_t last_s = INT64_MIN;
@@ -362,7 +380,8 @@ static enum status file_decode(struct spans *spans, struct bytes file, const cha
 }
 
 /* The bytes of an open file, at most FILE_BYTES_MAX. */
-static enum status file_read(unsigned char **out, size_t *out_length, int file) {
+static enum status file_read(unsigned char **out, size_t *out_length, int file)
+{
     size_t capacity = 4096;
     size_t length = 0;
     unsigned char *data = malloc(capacity);
@@ -387,7 +406,8 @@ static enum status file_read(unsigned char **out, size_t *out_length, int file) 
 
 /* An IANA name, not a path: parts of letters, digits, `_ - +`, each begun and separated by one `/`.
  */
-static bool name_valid(const char *name) {
+static bool name_valid(const char *name)
+{
     const size_t length = strlen(name);
     if (length == 0 || length >= ZONE_NAME_MAX) return false;
     for (size_t i = 0; i < length; i++) {
@@ -401,18 +421,21 @@ static bool name_valid(const char *name) {
 }
 
 /* Files that lie among the zones and are none: the machine's own setting, and other editions. */
-static bool name_reserved(const char *name) {
+static bool name_reserved(const char *name)
+{
     return strcmp(name, "localtime") == 0 || strcmp(name, "posixrules") == 0 ||
            strncmp(name, "posix/", 6) == 0 || strncmp(name, "right/", 6) == 0;
 }
 
-static enum status not_found(struct fault *fault, const char *name) {
+static enum status not_found(struct fault *fault, const char *name)
+{
     fault_set(fault, "", "the IANA name of a zone, like America/Denver", "%s", name);
     return STATUS_NOT_FOUND;
 }
 
 static enum status file_load(unsigned char **out, size_t *out_length, const char *name,
-                             struct fault *fault) {
+                             struct fault *fault)
+{
     const char *directory = getenv("TZDIR");
     if (directory == NULL || directory[0] == '\0') directory = "/usr/share/zoneinfo";
     char path[4096];
@@ -432,7 +455,8 @@ static enum status file_load(unsigned char **out, size_t *out_length, const char
     return status;
 }
 
-enum status zone_load(struct zone **out, const char *name, struct fault *fault) {
+enum status zone_load(struct zone **out, const char *name, struct fault *fault)
+{
     REQUIRE(out != NULL && name != NULL);
     if (!name_valid(name)) {
         fault_set(fault, "", "the IANA name of a zone, like America/Denver", "%.80s", name);
@@ -461,7 +485,8 @@ enum status zone_load(struct zone **out, const char *name, struct fault *fault) 
     return STATUS_OK;
 }
 
-void zone_free(struct zone *zone) {
+void zone_free(struct zone *zone)
+{
     if (zone == NULL) return;
     free(zone->spans);
     free(zone);

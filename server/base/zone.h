@@ -48,7 +48,8 @@ MUST_USE enum status zone_load(struct zone **out, const char *name, struct fault
 void zone_free(struct zone *zone);
 
 /** Index of the span in force at `at_s`. Binary search; O(log count). */
-static inline size_t zone_span_at(const struct zone *zone, int64_t at_s) {
+static inline size_t zone_span_at(const struct zone *zone, int64_t at_s)
+{
     const struct zone_span *spans = zone->spans;
     size_t low = 0;
     size_t left = zone->count;
@@ -61,12 +62,14 @@ static inline size_t zone_span_at(const struct zone *zone, int64_t at_s) {
 }
 
 /** Offset from UTC in force at `at_s`, seconds, east positive. */
-static inline int32_t zone_offset_s(const struct zone *zone, int64_t at_s) {
+static inline int32_t zone_offset_s(const struct zone *zone, int64_t at_s)
+{
     return zone->spans[zone_span_at(zone, at_s)].offset_s;
 }
 
 /** Quotient rounded down, for instants and offsets of either sign; `divisor` > 0. */
-static inline int64_t zone_floor_div(int64_t value, int64_t divisor) {
+static inline int64_t zone_floor_div(int64_t value, int64_t divisor)
+{
     return value / divisor - (value % divisor < 0);
 }
 
@@ -79,7 +82,8 @@ static inline int64_t zone_floor_div(int64_t value, int64_t divisor) {
  * @param[in] month  1..12.
  * @param[in] day    1..31; a day past the end of the month runs on into the next.
  */
-static inline int32_t zone_day_of_date(int year, int month, int day) {
+static inline int32_t zone_day_of_date(int year, int month, int day)
+{
     const int32_t from_march = month > 2 ? year : year - 1;
     const int32_t era = (int32_t)zone_floor_div(from_march, 400);
     const int32_t year_of_era = from_march - era * 400;
@@ -90,7 +94,8 @@ static inline int32_t zone_day_of_date(int year, int month, int day) {
 }
 
 /** The date of a day since 1970-01-01; the inverse of zone_day_of_date. */
-static inline void zone_date_of_day(int32_t day, int *year, int *month, int *day_of_month) {
+static inline void zone_date_of_day(int32_t day, int *year, int *month, int *day_of_month)
+{
     const int32_t shifted = day + 719468;
     const int32_t era = (int32_t)zone_floor_div(shifted, 146097);
     const int32_t day_of_era = shifted - era * 146097;
@@ -105,7 +110,8 @@ static inline void zone_date_of_day(int32_t day, int *year, int *month, int *day
 }
 
 /** Days of a month, 28..31; 0 when there is no such month. */
-static inline int zone_month_days(int year, int month) {
+static inline int zone_month_days(int year, int month)
+{
     if (month < 1 || month > 12) return 0;
     if (month == 2) return year % 4 == 0 && (year % 100 != 0 || year % 400 == 0) ? 29 : 28;
     return month == 4 || month == 6 || month == 9 || month == 11 ? 30 : 31;
