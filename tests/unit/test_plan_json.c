@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* links: views model */
+/* links: views model compute */
 /*
  * The plan as bytes: names and order fixed, what is not known null and never zero, every instant in
  * the job's own zone with the offset of that day, the same plan the same bytes.
