@@ -48,6 +48,8 @@ def steps(build, quick):
     more = [
         ("reference", test("reference", "compare.py"),
          [py, test("reference", "compare.py"), exe, "--count", "400" if quick else "4000"]),
+        ("outlook", test("reference", "outlook.py"),
+         [py, test("reference", "outlook.py"), exe, "--count", "10" if quick else "100"]),
         ("properties", os.path.join(build, "properties"),
          [os.path.join(build, "properties"), "5000" if quick else "100000"]),
         ("http", test("http", "run.py"), [py, test("http", "run.py"), exe]),

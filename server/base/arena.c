@@ -10,6 +10,8 @@
 
 #include "base/status.h"
 
+#include "base/banned.h"
+
 enum { BLOCK_BYTES_FIRST = 32768, BLOCK_BYTES_LARGEST = 4194304 };
 
 struct block {
@@ -92,6 +94,23 @@ void *arena_take(struct arena *arena, size_t count, size_t size)
     block->used += bytes;
     memset(taken, 0, bytes);
     return taken;
+}
+
+struct arena_mark arena_mark(const struct arena *arena)
+{
+    struct block *head = arena->head;
+    return (struct arena_mark){head, head == NULL ? 0 : head->used};
+}
+
+void arena_rewind(struct arena *arena, struct arena_mark mark)
+{
+    while (arena->head != NULL && arena->head != mark.block) {
+        struct block *next = arena->head->next;
+        arena->bytes -= arena->head->capacity;
+        free(arena->head);
+        arena->head = next;
+    }
+    if (arena->head != NULL) arena->head->used = mark.used;
 }
 
 char *arena_copy(struct arena *arena, const char *text, size_t length)

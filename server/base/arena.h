@@ -31,6 +31,15 @@ char *arena_copy(struct arena *arena, const char *text, size_t length);
 /** printf into the arena; NULL when there is no memory. */
 char *arena_print(struct arena *arena, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
+/** Where an arena stands, to go back to after work whose memory is not needed any more. */
+struct arena_mark {
+    void *block;
+    size_t used;
+};
+/** Remember where the arena stands. */
+struct arena_mark arena_mark(const struct arena *arena);
+/** Give back everything taken since the mark; a failure stays remembered. */
+void arena_rewind(struct arena *arena, struct arena_mark mark);
 /** True once any request could not be met. */
 bool arena_failed(const struct arena *arena);
 /** Bytes held from the machine, for measurements. */

@@ -7,7 +7,7 @@
 #include "compute/civil.h"
 #include "planner/history.h"
 
-enum { HOUR_S = 3600 };
+enum { HOUR_S = 3600, DAY_S = 86400 };
 
 static int64_t hour_floor_s(int64_t at_s)
 {
@@ -62,38 +62,44 @@ static void lay_figures(double *out, int64_t first_s, size_t count, const double
     }
 }
 
-/* The hour of a past year that stands for `hour_s`: same month, day and hour; 29 Feb takes 28 Feb.
- */
-static int64_t past_hour_s(const struct series *past, int64_t hour_s)
+/* The day of a past year that stands for a UTC day: same month and day; 29 Feb takes 28 Feb. */
+static int32_t past_day(const struct series *past, int32_t day)
 {
-    int32_t day = (int32_t)(hour_s / 86400);
-    int year, month, day_of_month, past_year, past_month, past_day;
+    int year, month, day_of_month, past_year, past_month, past_first;
     civil_date(day, &year, &month, &day_of_month);
-    civil_date((int32_t)(past->start_s / 86400), &past_year, &past_month, &past_day);
-    int64_t second = hour_s - (int64_t)day * 86400;
-    for (int ahead = 0; ahead < 2;
-         ahead++) { /* a season may run across the end of the series' year */
+    civil_date((int32_t)(past->start_s / DAY_S), &past_year, &past_month, &past_first);
+    int32_t found = INT32_MIN;
+    for (int ahead = 1; ahead >= 0; ahead--) { /* a winter's record may run across new year */
         int take = past_year + ahead;
         int d =
             month == 2 && day_of_month == 29 && !civil_date_valid(take, 2, 29) ? 28 : day_of_month;
-        int64_t at = (int64_t)civil_day(take, month, d) * 86400 + second;
-        if (at >= past->start_s) return at;
+        int32_t at = civil_day(take, month, d);
+        if ((int64_t)(at + 1) * DAY_S > past->start_s && (int64_t)at * DAY_S < series_end_s(past))
+            found = at;
     }
-    return INT64_MIN;
+    return found;
 }
 
-/* After the last forecast hour a past year supplies both figures. */
-static void lay_past_year(double *temp, double *rain, int64_t first_s, size_t count,
-                          const struct facts *facts, const struct series *past)
+/* After the last forecast hour a past year supplies both figures; past its own last one, nothing.
+ */
+static void lay_past_year(struct weather_view *out, double *temp, double *rain, int64_t first_s,
+                          size_t count, const struct facts *facts, const struct series *past)
 {
     int64_t from_s = forecast_end_s(&facts->job->station->forecast);
     if (from_s <= facts->now_s) from_s = hour_floor_s(facts->now_s) + HOUR_S;
     if (from_s < first_s) from_s = first_s;
+    int32_t mapped = INT32_MIN, day = INT32_MIN;
     for (int64_t at_s = from_s; at_s < first_s + (int64_t)count * HOUR_S; at_s += HOUR_S) {
-        int64_t past_s = past_hour_s(past, at_s);
+        if (day != (int32_t)(at_s / DAY_S)) {
+            day = (int32_t)(at_s / DAY_S);
+            mapped = past_day(past, day);
+        }
+        if (mapped == INT32_MIN) continue;
+        int64_t past_s = (int64_t)mapped * DAY_S + at_s % DAY_S;
         size_t i = (size_t)((at_s - first_s) / HOUR_S);
         temp[i] = series_at(past, past->temp_degc, past_s) + facts->job->site_offset_degc;
         rain[i] = series_at(past, past->rain_mm, past_s);
+        if (!isnan(temp[i])) out->forecast_end_s = at_s + HOUR_S;
     }
 }
 
@@ -121,7 +127,7 @@ void history_weather(struct weather_view *out, const struct facts *facts, int64_
                 station, facts->now_s, facts->job->site_offset_degc);
     lay_figures(rain, first_s, count, station->observed.rain_mm, station->forecast.rain_mm, station,
                 facts->now_s, 0);
-    if (past_year != NULL) lay_past_year(temp, rain, first_s, count, facts, past_year);
+    if (past_year != NULL) lay_past_year(out, temp, rain, first_s, count, facts, past_year);
     out->start_s = first_s;
     out->count = count;
     out->temp_degc = temp;

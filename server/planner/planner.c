@@ -8,6 +8,7 @@
 #include "planner/fire.h"
 #include "planner/history.h"
 #include "planner/network.h"
+#include "planner/outlook.h"
 
 enum { HOUR_S = 3600, WEATHER_BEFORE_H = 24 * 6 /**< rain before day 0 passes on to day 1 */ };
 
@@ -65,6 +66,7 @@ enum status planner_job(struct job_plan *out, const struct job *job, const struc
     out->clocks = clocks->plans;
     out->clock_count = clocks->count;
     fire_plan_find(out, facts);
+    outlook_find(out, clocks);
     cautions_find(&cautions, clocks, out);
     out->cautions = cautions.items;
     out->caution_count = cautions.count;
