@@ -115,6 +115,34 @@ START_TEST(a_reset_arena_is_empty_again_and_keeps_one_block)
 }
 END_TEST
 
+START_TEST(going_back_to_a_mark_gives_back_what_came_after_and_keeps_what_came_before)
+{
+    struct arena *arena = arena_new();
+    const struct arena_mark empty = arena_mark(arena);
+    char *kept = arena_copy(arena, "kept", 4);
+    const struct arena_mark mark = arena_mark(arena);
+    const size_t held = arena_bytes(arena);
+    for (int round = 0; round < 3; round++) {
+        for (int i = 0; i < 200; i++) { /* through several blocks */
+            unsigned char *bytes = arena_take(arena, 1000, 1);
+            if (bytes == NULL || bytes[0] != 0 || bytes[999] != 0) ck_abort_msg("%d", i);
+            memset(bytes, 0xff, 1000);
+        }
+        ck_assert_uint_gt(arena_bytes(arena), held);
+        arena_rewind(arena, mark);
+        ck_assert_uint_eq(arena_bytes(arena), held);
+        ck_assert_str_eq(kept, "kept");
+    }
+    ck_assert_ptr_null(arena_take(arena, SIZE_MAX, 1));
+    arena_rewind(arena, mark);
+    ck_assert(arena_failed(arena));
+    arena_rewind(arena, empty);
+    ck_assert_uint_eq(arena_bytes(arena), 0);
+    ck_assert_ptr_nonnull(arena_take(arena, 1, 1));
+    arena_free(arena);
+}
+END_TEST
+
 START_TEST(every_allocation_that_fails_is_told_and_the_rest_stays_whole)
 {
     int failing = 0;
@@ -152,6 +180,8 @@ int main(void)
     tcase_add_test(tests, a_size_that_cannot_be_is_refused_and_remembered);
     tcase_add_test(tests, text_is_copied_and_printed_with_its_end);
     tcase_add_test(tests, a_reset_arena_is_empty_again_and_keeps_one_block);
+    tcase_add_test(tests,
+                   going_back_to_a_mark_gives_back_what_came_after_and_keeps_what_came_before);
     tcase_add_test(tests, every_allocation_that_fails_is_told_and_the_rest_stays_whole);
     suite_add_tcase(suite, tests);
     SRunner *runner = srunner_create(suite);
