@@ -1,0 +1,171 @@
+/* SPDX-License-Identifier: MIT */
+/* The owner's pages: the yard, a job, its forms, its tag and its sheet of paper. */
+#include <string.h>
+
+#include "app/app_link.h"
+#include "app/app_plan.h"
+#include "http/form_post.h"
+#include "http/handlers.h"
+#include "http/plans.h"
+#include "http/say_page.h"
+
+#include "base/banned.h"
+
+/* The plan and the job's row of it; NULL after the fault was told. */
+static const struct job_plan *take_job(struct plans_entry **entry, struct http_request *request,
+                                       struct http_reply *reply)
+{
+    struct faults faults = {0};
+    const enum status status = plans_take(entry, request, &faults);
+    if (status != STATUS_OK) {
+        reply_status(request, reply, status, &faults);
+        return NULL;
+    }
+    const struct job_plan *job = app_plan_find(plans_plan(*entry), request->match.captures[0]);
+    if (job != NULL) return job;
+    reply_problem(request, reply, PROBLEM_NOT_FOUND, NULL, NULL);
+    plans_release(*entry);
+    *entry = NULL;
+    return NULL;
+}
+
+static void page_of(struct page *out, struct http_request *request, struct http_reply *reply,
+                    const struct plans_entry *entry)
+{
+    const struct casefile *casefile = plans_plan(entry)->casefile;
+    say_page(out, request, reply, &casefile->company, casefile->now_s);
+}
+
+/* Path of the job's own page: the request's, without what follows the id. */
+static const char *job_page_path(struct http_request *request)
+{
+    const char *path = request_path(request);
+    const char *id = path + strlen("/jobs/");
+    const char *out = arena_copy(request->arena, path, strlen("/jobs/") + strcspn(id, "/"));
+    return out == NULL ? "/" : out;
+}
+
+/* Open links of a job, for its page; a store that cannot tell gives none. */
+static struct job_links links_of(struct http_request *request, const struct job *job)
+{
+    struct job_links out = {NULL, NULL};
+    const struct app_link *links = NULL;
+    size_t count = 0;
+    if (app_link_list(&links, &count, request->tools->app, request->arena, NULL) != STATUS_OK)
+        return out;
+    for (size_t i = 0; i < count; i++) {
+        if (links[i].revoked_s != INSTANT_NONE) continue;
+        if (links[i].kind == APP_LINK_HOMEOWNER && strcmp(links[i].target, job->id) == 0)
+            out.home_token = links[i].token;
+        if (links[i].kind == APP_LINK_CREW && job->crew_id != NULL &&
+            strcmp(links[i].target, job->crew_id) == 0)
+            out.crew_token = links[i].token;
+    }
+    return out;
+}
+
+void h_page_yard(struct http_request *request, struct http_reply *reply)
+{
+    struct faults faults = {0};
+    struct plans_entry *entry = NULL;
+    const struct date_change *changes = NULL;
+    size_t change_count = 0;
+    enum status status = plans_take(&entry, request, &faults);
+    if (status == STATUS_OK)
+        status = plans_changes(&changes, &change_count, request, entry, &faults);
+    if (status != STATUS_OK) {
+        reply_status(request, reply, status, &faults);
+    } else {
+        struct page page;
+        page_of(&page, request, reply, entry);
+        html_yard(&reply->body, &page, plans_plan(entry), changes, change_count);
+        reply_page(reply, 200);
+        const struct plans_key key = plans_key_of(entry);
+        reply_tag(reply, "h%llu-%lld-%s-%s", (unsigned long long)key.generation,
+                  (long long)key.now_s, words_language(page.words), request->tools->boot);
+        if (page.notice == WORD_COUNT) (void)reply_not_modified(request, reply);
+    }
+    plans_release(entry);
+}
+
+static void write_job_page(struct http_request *request, struct http_reply *reply,
+                           const struct plans_entry *entry, const struct job_plan *job,
+                           const struct form_echo *echo)
+{
+    struct page page;
+    page_of(&page, request, reply, entry);
+    page.path = job_page_path(request);
+    page.echo = echo;
+    const struct job_links links = links_of(request, job->job);
+    html_job(&reply->body, &page, plans_plan(entry), job, &links);
+    reply_page(reply, echo == NULL ? 200 : 422);
+}
+
+void h_page_job(struct http_request *request, struct http_reply *reply)
+{
+    struct plans_entry *entry = NULL;
+    const struct job_plan *job = take_job(&entry, request, reply);
+    if (job == NULL) return;
+    write_job_page(request, reply, entry, job, NULL);
+    plans_release(entry);
+}
+
+static void post_form(struct http_request *request, struct http_reply *reply, const char *kind)
+{
+    struct plans_entry *entry = NULL;
+    const struct job_plan *job = take_job(&entry, request, reply);
+    if (job == NULL) return;
+    struct form_post post;
+    enum status status = form_post_read(&post, request);
+    for (size_t i = 0; kind != NULL && i < post.count; i++) {
+        if (strcmp(post.fields[i].name, "kind") == 0) post.fields[i].value = kind;
+    }
+    if (status == STATUS_OK) status = form_post_store(&post, request, job, NULL);
+    if (status == STATUS_OK) {
+        form_post_sent(&post, request, reply, job_page_path(request));
+    } else if (post.fields != NULL && (status == STATUS_INVALID || status == STATUS_CONFLICT)) {
+        const struct form_echo echo = form_post_echo(&post, job->job->id);
+        write_job_page(request, reply, entry, job, &echo);
+    } else {
+        reply_status(request, reply, status, &post.faults);
+    }
+    form_post_free(&post);
+    plans_release(entry);
+}
+
+void h_page_job_record(struct http_request *request, struct http_reply *reply)
+{
+    post_form(request, reply, NULL);
+}
+
+void h_page_job_agree(struct http_request *request, struct http_reply *reply)
+{
+    post_form(request, reply, "agreed");
+}
+
+void h_page_tag(struct http_request *request, struct http_reply *reply)
+{
+    struct plans_entry *entry = NULL;
+    const struct job_plan *job = take_job(&entry, request, reply);
+    if (job == NULL) return;
+    struct page page;
+    page_of(&page, request, reply, entry);
+    struct words *const *words = request->tools->words;
+    const struct words *second = page.words == words[0] ? words[1] : words[0];
+    const struct job_links links = links_of(request, job->job);
+    html_tag(&reply->body, &page, second, job, links.home_token);
+    reply_page(reply, 200);
+    plans_release(entry);
+}
+
+void h_page_job_sheet(struct http_request *request, struct http_reply *reply)
+{
+    struct plans_entry *entry = NULL;
+    const struct job_plan *job = take_job(&entry, request, reply);
+    if (job == NULL) return;
+    struct page page;
+    page_of(&page, request, reply, entry);
+    html_day_sheet(&reply->body, &page, plans_plan(entry), NULL, job);
+    reply_page(reply, 200);
+    plans_release(entry);
+}

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: MIT */
+/* One function a route; each lives in h_<noun>.c. */
+#ifndef EMBERWAIT_HTTP_HANDLERS_H
+#define EMBERWAIT_HTTP_HANDLERS_H
+
+struct http_request;
+struct http_reply;
+
+#define HTTP_HANDLER(name) void name(struct http_request *request, struct http_reply *reply)
+
+HTTP_HANDLER(h_healthz);
+HTTP_HANDLER(h_metrics);
+HTTP_HANDLER(h_openapi);
+HTTP_HANDLER(h_schema);
+HTTP_HANDLER(h_static);
+HTTP_HANDLER(h_company_get);
+HTTP_HANDLER(h_company_put);
+HTTP_HANDLER(h_station_hours);
+HTTP_HANDLER(h_jobs_list);
+HTTP_HANDLER(h_jobs_create);
+HTTP_HANDLER(h_job_get);
+HTTP_HANDLER(h_job_patch);
+HTTP_HANDLER(h_records_list);
+HTTP_HANDLER(h_records_add);
+HTTP_HANDLER(h_job_plan);
+HTTP_HANDLER(h_job_try);
+HTTP_HANDLER(h_today);
+HTTP_HANDLER(h_yard);
+HTTP_HANDLER(h_links_list);
+HTTP_HANDLER(h_links_make);
+HTTP_HANDLER(h_links_revoke);
+HTTP_HANDLER(h_page_yard);
+HTTP_HANDLER(h_page_job);
+HTTP_HANDLER(h_page_job_record);
+HTTP_HANDLER(h_page_job_agree);
+HTTP_HANDLER(h_page_tag);
+HTTP_HANDLER(h_page_job_sheet);
+HTTP_HANDLER(h_crew);
+HTTP_HANDLER(h_crew_record);
+HTTP_HANDLER(h_crew_sheet);
+HTTP_HANDLER(h_home);
+
+#undef HTTP_HANDLER
+
+#endif

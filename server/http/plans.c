@@ -1,0 +1,201 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Why: see plans.h. One entry is current; older ones live until their last reader is done. The lock
+ * is held while a plan is worked out, so that those who ask meanwhile wait for that one plan.
+ */
+#include "http/plans.h"
+
+#include <pthread.h>
+#include <stdatomic.h>
+#include <stdlib.h>
+
+#include "app/app_plan.h"
+
+#include "base/banned.h"
+
+enum { MINUTE_S = 60, DAY_S = 86400, EVENING_S = 18 * 3600 };
+
+struct plans_entry {
+    atomic_uint references;
+    struct plans_key key;
+    struct app_view *view;
+    struct arena *arena;
+    const struct plan *plan;
+    const struct date_change *changes; /* NULL: not worked out yet; under the lock of plans */
+    size_t change_count;
+};
+
+struct plans {
+    pthread_mutex_t lock;
+    struct plans_entry *current;
+    _Atomic int64_t wrote_s;
+};
+
+struct plans *plans_new(void)
+{
+    struct plans *plans = calloc(1, sizeof *plans);
+    if (plans != NULL) (void)pthread_mutex_init(&plans->lock, NULL);
+    return plans;
+}
+
+void plans_release(struct plans_entry *entry)
+{
+    if (entry == NULL || atomic_fetch_sub(&entry->references, 1) != 1) return;
+    arena_free(entry->arena);
+    app_view_release(entry->view);
+    free(entry);
+}
+
+void plans_free(struct plans *plans)
+{
+    if (plans == NULL) return;
+    plans_release(plans->current);
+    (void)pthread_mutex_destroy(&plans->lock);
+    free(plans);
+}
+
+void plans_wrote(struct plans *plans, int64_t now_s)
+{
+    int64_t had_s = atomic_load(&plans->wrote_s);
+    while (now_s > had_s && !atomic_compare_exchange_weak(&plans->wrote_s, &had_s, now_s)) {
+    }
+}
+
+static struct plans_key key_of(const struct http_request *request, const struct app_view *view)
+{
+    const struct http_tools *tools = request->tools;
+    struct plans_key key = {.generation = app_view_generation(view), .now_s = request->now_s};
+    if (tools->fixed_clock) return key;
+    const int64_t wrote_s = atomic_load(&tools->plans->wrote_s);
+    key.now_s -= key.now_s % MINUTE_S;
+    if (wrote_s > key.now_s) key.now_s = wrote_s;
+    return key;
+}
+
+enum status plans_key(struct plans_key *out, const struct http_request *request,
+                      struct faults *faults)
+{
+    struct app_view *view = NULL;
+    const enum status status = app_view_take(&view, request->tools->app, faults);
+    if (status != STATUS_OK) return status;
+    *out = key_of(request, view);
+    app_view_release(view);
+    return STATUS_OK;
+}
+
+static bool same(struct plans_key a, struct plans_key b)
+{
+    return a.generation == b.generation && a.now_s == b.now_s;
+}
+
+/* Takes the view over, on any status. */
+static enum status make(struct plans_entry **out, struct app_view *view, struct plans_key key,
+                        struct faults *faults)
+{
+    struct plans_entry *entry = calloc(1, sizeof *entry);
+    struct arena *arena = entry == NULL ? NULL : arena_new();
+    enum status status = arena == NULL ? STATUS_LIMIT : STATUS_OK;
+    if (status == STATUS_OK) status = app_plan_all(&entry->plan, view, key.now_s, arena, faults);
+    if (status != STATUS_OK) {
+        arena_free(arena);
+        free(entry);
+        app_view_release(view);
+        return status;
+    }
+    entry->references = 1;
+    entry->key = key;
+    entry->view = view;
+    entry->arena = arena;
+    *out = entry;
+    return STATUS_OK;
+}
+
+enum status plans_take(struct plans_entry **out, const struct http_request *request,
+                       struct faults *faults)
+{
+    struct plans *plans = request->tools->plans;
+    struct app_view *view = NULL;
+    *out = NULL;
+    enum status status = app_view_take(&view, request->tools->app, faults);
+    if (status != STATUS_OK) return status;
+    const struct plans_key key = key_of(request, view);
+    (void)pthread_mutex_lock(&plans->lock);
+    if (plans->current != NULL && same(plans->current->key, key)) {
+        app_view_release(view);
+    } else {
+        struct plans_entry *entry = NULL;
+        status = make(&entry, view, key, faults);
+        if (status == STATUS_OK) {
+            plans_release(plans->current);
+            plans->current = entry;
+        }
+    }
+    if (status == STATUS_OK) {
+        *out = plans->current;
+        atomic_fetch_add(&plans->current->references, 1);
+    }
+    (void)pthread_mutex_unlock(&plans->lock);
+    return status;
+}
+
+const struct plan *plans_plan(const struct plans_entry *entry)
+{
+    return entry->plan;
+}
+
+const struct app_view *plans_view(const struct plans_entry *entry)
+{
+    return entry->view;
+}
+
+struct plans_key plans_key_of(const struct plans_entry *entry)
+{
+    return entry->key;
+}
+
+/* Yesterday's 18:00 by the offset the company's zone has now; an hour off where a clock changed. */
+static int64_t evening_before(const struct zone *zone, int64_t now_s)
+{
+    const int32_t offset_s = zone_offset_s(zone, now_s);
+    const int64_t day = zone_floor_div(now_s + offset_s, DAY_S) - 1;
+    return day * DAY_S + EVENING_S - offset_s;
+}
+
+/* Under the lock. */
+static enum status find_changes(struct plans_entry *entry, struct faults *faults)
+{
+    const struct plan *now = entry->plan;
+    const struct plan *before = NULL;
+    const int64_t evening_s = evening_before(now->casefile->company.zone, now->casefile->now_s);
+    struct arena *arena = arena_new();
+    struct date_change *changes = ARENA_TAKE(entry->arena, now->job_count, struct date_change);
+    enum status status = arena == NULL || changes == NULL ? STATUS_LIMIT : STATUS_OK;
+    if (status == STATUS_OK) status = app_plan_all(&before, entry->view, evening_s, arena, faults);
+    size_t count = 0;
+    for (size_t i = 0; status == STATUS_OK && i < now->job_count; i++) {
+        const struct job_plan *was = app_plan_find(before, now->jobs[i].job->id);
+        const int32_t now_day = now->jobs[i].fire.cure_complete_day;
+        if (was == NULL || was->fire.cure_complete_day == now_day) continue;
+        changes[count++] =
+            (struct date_change){&now->jobs[i], was->fire.cure_complete_day, now_day};
+    }
+    if (status == STATUS_OK) {
+        entry->change_count = count;
+        entry->changes = changes;
+    }
+    arena_free(arena);
+    return status;
+}
+
+enum status plans_changes(const struct date_change **out, size_t *count,
+                          const struct http_request *request, struct plans_entry *entry,
+                          struct faults *faults)
+{
+    struct plans *plans = request->tools->plans;
+    (void)pthread_mutex_lock(&plans->lock);
+    const enum status status = entry->changes == NULL ? find_changes(entry, faults) : STATUS_OK;
+    *out = entry->changes;
+    *count = entry->change_count;
+    (void)pthread_mutex_unlock(&plans->lock);
+    return status;
+}
