@@ -165,8 +165,8 @@ static void add_clock_ahead(struct bounds *bounds, struct net *net, enum clock_i
 {
     int64_t start_s = INSTANT_NONE;
     bool known = true;
-    for (int t = 0; t < TASK_COUNT; t++) {
-        if ((starts & task_bit((enum task)t)) == 0) continue;
+    for (uint64_t m = starts; m != 0; m &= m - 1) {
+        enum task t = task_first(m);
         if (net->steps[t].release_s == INSTANT_NONE) known = false;
         start_s = later_s(start_s, net->steps[t].release_s);
     }
@@ -222,8 +222,8 @@ static void add_clocks(struct bounds *bounds, struct net *net, enum task task)
 /* Last chances: what has to be finished before this one starts. */
 static void add_chances(struct bounds *bounds, const struct net *net, enum task task)
 {
-    for (int t = 0; t < TASK_COUNT; t++) {
-        if ((net->steps[task].chances & task_bit((enum task)t)) == 0) continue;
+    for (uint64_t m = net->steps[task].chances; m != 0; m &= m - 1) {
+        enum task t = task_first(m);
         const struct step *step = &net->steps[t];
         if (network_releases(step)) continue;
         bool gone = step->missed && step->closed_by != task;
@@ -256,8 +256,8 @@ static void add_frost(struct bounds *bounds, const struct net *net)
 static void add_last_finished(struct bounds *bounds, const struct net *net, enum task task)
 {
     enum task last = TASK_NONE;
-    for (int p = 0; p < TASK_COUNT; p++) {
-        if ((net->steps[task].waits_for & task_bit((enum task)p)) == 0) continue;
+    for (uint64_t m = net->steps[task].waits_for; m != 0; m &= m - 1) {
+        enum task p = task_first(m);
         if (last == TASK_NONE || net->steps[p].release_s > net->steps[last].release_s)
             last = (enum task)p;
     }
@@ -286,9 +286,8 @@ void network_bounds(struct bounds *out, struct net *net, enum task task)
             note_end(out, net->steps[link->task].release_s, network_by_crew(net, link->task));
     }
     named |= step->chances;
-    for (int p = 0; p < TASK_COUNT; p++)
-        if (step->waits_for & ~named & task_bit((enum task)p) && !network_releases(&net->steps[p]))
-            add_after(out, net, (enum task)p, NULL);
+    for (uint64_t m = step->waits_for & ~named; m != 0; m &= m - 1)
+        if (!network_releases(&net->steps[task_first(m)])) add_after(out, net, task_first(m), NULL);
     add_clocks(out, net, task);
     add_chances(out, net, task);
     if (task == TASK_PAD_STRIP) add_frost(out, net);

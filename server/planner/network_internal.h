@@ -100,6 +100,12 @@ static inline uint64_t task_bit(enum task task)
     return UINT64_C(1) << (unsigned)task;
 }
 
+/** The first task of a mask that is not empty: `for (m = mask; m != 0; m &= m - 1)` walks it. */
+static inline enum task task_first(uint64_t mask)
+{
+    return (enum task)__builtin_ctzll(mask);
+}
+
 /** The later of two instants, INSTANT_NONE being before all. */
 static inline int64_t later_s(int64_t a_s, int64_t b_s)
 {

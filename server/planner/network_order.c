@@ -117,19 +117,17 @@ static void find_order(struct net *net)
     sort_tasks(net, before);
     for (int i = 0; i < TASK_COUNT; i++) {
         struct step *step = &net->steps[net->order[i]];
-        for (int p = 0; p < TASK_COUNT; p++) {
-            if ((before[net->order[i]] & task_bit((enum task)p)) == 0) continue;
-            step->earlier |= net->steps[p].earlier | task_bit((enum task)p);
-            if ((after[net->order[i]] & task_bit((enum task)p)) == 0) continue;
-            step->waits_for |=
-                net->steps[p].needed ? task_bit((enum task)p) : net->steps[p].waits_for;
+        for (uint64_t m = before[net->order[i]]; m != 0; m &= m - 1) {
+            enum task p = task_first(m);
+            step->earlier |= net->steps[p].earlier | task_bit(p);
+            if ((after[net->order[i]] & task_bit(p)) == 0) continue;
+            step->waits_for |= net->steps[p].needed ? task_bit(p) : net->steps[p].waits_for;
         }
     }
     for (int t = 0; t < TASK_COUNT; t++) {
         if (!net->steps[t].needed) continue;
-        for (int p = 0; p < TASK_COUNT; p++)
-            if (net->steps[t].waits_for & task_bit((enum task)p))
-                net->steps[p].releases |= task_bit((enum task)t);
+        for (uint64_t m = net->steps[t].waits_for; m != 0; m &= m - 1)
+            net->steps[task_first(m)].releases |= task_bit((enum task)t);
     }
     add_clock_starts(net, before);
     sort_tasks(net, before);
@@ -156,11 +154,11 @@ static void find_outdated(struct net *net)
         enum task task = net->order[i];
         struct step *step = &net->steps[task];
         any_s[task] = ground_s[task] = INSTANT_NONE;
-        for (int p = 0; p < TASK_COUNT; p++) {
-            if ((step->waits_for & task_bit((enum task)p)) == 0) continue;
+        for (uint64_t m = step->waits_for; m != 0; m &= m - 1) {
+            enum task p = task_first(m);
             int64_t redone_s = net->steps[p].redone_s;
             any_s[task] = later_s(any_s[task], later_s(any_s[p], redone_s));
-            if (redone_s != INSTANT_NONE && starts_ground(net, (enum task)p))
+            if (redone_s != INSTANT_NONE && starts_ground(net, p))
                 ground_s[task] = later_s(ground_s[task], redone_s);
             ground_s[task] = later_s(ground_s[task], ground_s[p]);
         }
@@ -183,8 +181,8 @@ static void find_finished(struct net *net)
 /* Work that stands on it, or that it had to precede, has begun or is over. */
 static enum task closed_by(const struct net *net, const struct step *step, bool begun)
 {
-    for (int t = 0; t < TASK_COUNT; t++) {
-        if ((step->precedes & task_bit((enum task)t)) == 0) continue;
+    for (uint64_t m = step->precedes; m != 0; m &= m - 1) {
+        enum task t = task_first(m);
         const struct step *next = &net->steps[t];
         bool working = next->phase == PHASE_STARTED || next->phase == PHASE_STOPPED;
         if (next->finished || recorded(next) || (begun && working)) return (enum task)t;
@@ -196,8 +194,8 @@ static enum task closed_by(const struct net *net, const struct step *step, bool 
 static int64_t shown_by_s(const struct net *net, const struct step *step)
 {
     int64_t shown_s = INSTANT_NONE;
-    for (int t = 0; t < TASK_COUNT; t++) {
-        if ((step->releases & task_bit((enum task)t)) == 0) continue;
+    for (uint64_t m = step->releases; m != 0; m &= m - 1) {
+        enum task t = task_first(m);
         const struct step *next = &net->steps[t];
         int64_t at_s = next->implied    ? next->implied_s
                        : recorded(next) ? next->done_s
@@ -230,8 +228,9 @@ static void find_implied_sides(struct net *net)
         struct step *step = &net->steps[t];
         if (!step->needed || step->phase != PHASE_NONE || step->hold || step->finished) continue;
         if (step->releases != 0 || step->precedes != 0) continue;
-        for (int p = 0; p < TASK_COUNT && !step->finished; p++) {
-            if ((step->waits_for & task_bit((enum task)p)) == 0 || !net->steps[p].implied) continue;
+        for (uint64_t m = step->waits_for; m != 0 && !step->finished; m &= m - 1) {
+            enum task p = task_first(m);
+            if (!net->steps[p].implied) continue;
             step->implied = step->finished = true;
             step->implied_s = step->release_s = net->steps[p].implied_s;
         }
@@ -242,8 +241,10 @@ static void find_implied_sides(struct net *net)
 static void find_root(struct net *net, enum task task)
 {
     struct step *step = &net->steps[task];
-    for (int p = 0; p < TASK_COUNT && step->root == TASK_NONE; p++) {
-        const uint64_t bit = task_bit((enum task)p);
+    uint64_t below = step->waits_for | step->chances;
+    for (; below != 0 && step->root == TASK_NONE; below &= below - 1) {
+        enum task p = task_first(below);
+        const uint64_t bit = task_bit(p);
         if (step->chances & bit && net->steps[p].missed) {
             step->root = (enum task)p;
             step->root_missed = true;
@@ -271,9 +272,8 @@ static unsigned ahead_of(const struct net *net, enum task task)
     const struct task_rule *rule = &net->rulebook->tasks[task];
     const struct step *step = &net->steps[task];
     unsigned clocks = 0;
-    for (int p = 0; p < TASK_COUNT; p++)
-        if (step->waits_for & task_bit((enum task)p) && net->steps[p].finished)
-            clocks |= net->steps[p].clocks;
+    for (uint64_t m = step->waits_for; m != 0; m &= m - 1)
+        if (net->steps[task_first(m)].finished) clocks |= net->steps[task_first(m)].clocks;
     if (step->done_s == INSTANT_NONE || !step->finished) return clocks;
     for (size_t i = 0; i < rule->link_count; i++) {
         if (rule->links[i].kind != LINK_AFTER_CLOCK || !network_link_acts(net, &rule->links[i]))
