@@ -25,6 +25,8 @@
 /** An open store with everything worked out from it. */
 struct app;
 
+enum { APP_VERSION_ANY = 0 }; /**< a change without a precondition (no If-Match) */
+
 /** How to open one. */
 struct app_options {
     const char *path; /**< the database file */

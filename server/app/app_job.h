@@ -30,7 +30,8 @@ MUST_USE enum status app_job_get(struct text *out, int64_t *out_version, struct 
                                  const char *job_id, struct faults *faults);
 
 /**
- * Store a new job; `records` in it are stored with it, all or nothing.
+ * Store a new job; `records` in it are stored with it, all or nothing. Its `station` must be in the
+ * store already.
  *
  * @param[in,out] out_id   The id is added to it as plain text. May be NULL.
  * @param[out] out_version May be NULL.
@@ -43,8 +44,6 @@ MUST_USE enum status app_job_get(struct text *out, int64_t *out_version, struct 
 MUST_USE enum status app_job_create(struct text *out_id, int64_t *out_version, bool *out_created,
                                     struct app *app, const char *json, size_t length,
                                     const char *who, int64_t now_s, struct faults *faults);
-
-enum { APP_VERSION_ANY = 0 }; /**< no precondition */
 
 /**
  * Change members of a job by a JSON merge patch. `id` and `records` cannot be changed so.

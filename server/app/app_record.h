@@ -24,7 +24,7 @@ struct app_added {
 /**
  * Add one record or a list to a job, all or nothing.
  *
- * @param[out] out        In `arena`, in the order sent (a double within the batch counts once).
+ * @param[out] out        In `arena`, in the order sent; the second of a double is not `created`.
  * @param[out] out_count  Their number.
  * @param[in]  job_id     NUL-ended.
  * @param[in]  json       One object or an array, shape [length].

@@ -9,9 +9,13 @@
 #include <string.h>
 #include <sysexits.h>
 
+#include "cli/cmd_backup.h"
 #include "cli/cmd_calc.h"
+#include "cli/cmd_export.h"
 #include "cli/cmd_plan.h"
 #include "cli/cmd_rulebook.h"
+#include "cli/cmd_serve.h"
+#include "cli/cmd_verify.h"
 #include "cli/cmd_version.h"
 
 #include "base/banned.h"
@@ -22,9 +26,15 @@ static const struct {
     const char *says;
     int (*run)(int argc, char **argv);
 } commands[] = {
+    {"serve", "--db FILE", "serve a store on this machine; serve alone lists the options", cmd_serve},
     {"plan", "CASE.json", "print the plan of a case file (- for stdin) as JSON", cmd_plan},
     {"calc", "QUANTITY key=value...", "print one published figure; calc alone lists them", cmd_calc},
     {"rulebook", "check|show [FILE]", "check a rulebook, or print it as sentences", cmd_rulebook},
+    {"verify", "--db STORE", "check a store: file, keys, migrations, chain, bodies", cmd_verify},
+    {"backup", "--db STORE FILE", "copy a store, in use or not, and check the copy", cmd_backup},
+    {"restore", "--db STORE FILE", "put a checked copy in a store's place (--force)", cmd_restore},
+    {"export", "--db STORE", "print the whole store as one case file", cmd_export},
+    {"import", "--db STORE FILE", "take a case file in, all or nothing (--create)", cmd_import},
     {"version", "", "print the version", cmd_version},
 };
 

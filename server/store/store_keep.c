@@ -195,6 +195,7 @@ static enum status place(const char *file, const char *path, bool replace, struc
 
 enum status store_keep_place(const char *file, const char *path, bool replace, struct fault *fault)
 {
+    if (!replace) return place(file, path, false, fault); /* nobody can be using what is not there */
     int lock = -1;
     enum status status = store_lock(&lock, path, fault);
     if (status == STATUS_OK) status = place(file, path, replace, fault);
