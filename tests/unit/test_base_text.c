@@ -264,6 +264,30 @@ START_TEST(json_strings_are_escaped)
 }
 END_TEST
 
+START_TEST(a_byte_is_escaped_the_same_wherever_it_stands_among_plain_ones)
+{
+    for (int byte = 0; byte < 256; byte++) {
+        char expected[16];
+        const char alone = (char)byte;
+        text_clear(&text);
+        text_json_string(&text, &alone, 1);
+        const size_t escaped = text.length - 2;
+        memcpy(expected, text.data + 1, escaped);
+        for (size_t at = 0; at < 24; at++) {
+            char bytes[24];
+            memset(bytes, 'a', sizeof bytes);
+            bytes[at] = alone;
+            text_clear(&text);
+            text_json_string(&text, bytes, sizeof bytes);
+            if (text.length != 25 + escaped || memcmp(text.data + 1 + at, expected, escaped) != 0 ||
+                text.data[at] != (at == 0 ? '"' : 'a') ||
+                text.data[1 + at + escaped] != (at == 23 ? '"' : 'a'))
+                ck_abort_msg("byte %02x at %zu: %s", byte, at, text.data);
+        }
+    }
+}
+END_TEST
+
 START_TEST(bytes_that_are_not_utf8_become_the_replacement_character)
 {
     text_json_z(&text, "a\xff"
@@ -387,6 +411,7 @@ int main(void)
     tcase_add_test(tests, the_short_way_of_writing_numbers_is_exactly_the_long_way);
     tcase_add_test(tests, fixed_decimals_round_half_away_from_zero);
     tcase_add_test(tests, json_strings_are_escaped);
+    tcase_add_test(tests, a_byte_is_escaped_the_same_wherever_it_stands_among_plain_ones);
     tcase_add_test(tests, bytes_that_are_not_utf8_become_the_replacement_character);
     tcase_add_test(tests, html_is_escaped_for_elements_and_quoted_attributes);
     tcase_add_test(tests, whatever_bytes_come_in_valid_utf8_goes_out_and_no_open_quote);
