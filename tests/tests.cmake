@@ -6,3 +6,18 @@ target_link_libraries(properties PRIVATE ew_planner ew_rulebook ew_compute ew_mo
 
 add_executable(bench_plan EXCLUDE_FROM_ALL tests/bench/bench_plan.c)
 target_link_libraries(bench_plan PRIVATE ew_planner ew_rulebook ew_compute ew_model ew_base m)
+
+# With clang: cmake -DCMAKE_C_COMPILER=clang -DFUZZ=ON "-DSANITIZE=address;undefined", then
+# ./fuzz_case -max_len=20000 a-folder-of-its-own tests/fuzz/corpus
+if(FUZZ)
+  add_executable(fuzz_case tests/fuzz/fuzz_case.c)
+  target_compile_definitions(fuzz_case PRIVATE PROJECT_ROOT="${CMAKE_SOURCE_DIR}")
+  target_compile_options(fuzz_case PRIVATE -fsanitize=fuzzer)
+  target_link_options(fuzz_case PRIVATE -fsanitize=fuzzer)
+  foreach(library intake views planner rulebook compute model base)
+    if(TARGET ew_${library})
+      target_compile_options(ew_${library} PRIVATE -fsanitize=fuzzer-no-link)
+    endif()
+    target_link_libraries(fuzz_case PRIVATE ew_${library})
+  endforeach()
+endif()
