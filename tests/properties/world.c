@@ -301,8 +301,9 @@ void world_print(const struct world *w, FILE *out)
             "\"rulebook\":\"modular-masonry\",\"options\":{\"base\":\"%s\",\"pad\":\"new\","
             "\"place\":\"%s\",\"propped\":%s,\"mix\":\"%s\",\"facing\":\"%s\"},\"quantities\":{",
             w->job.zone->name, w->job.station != NULL ? "\"station\":\"town\"," : "",
-            id_of(&base_ids, o->base), id_of(&place_ids, o->place), o->propped ? "true" : "false",
-            id_of(&mix_ids, o->mix), id_of(&facing_option_ids, o->facing));
+            id_of(&base_ids, (int)o->base), id_of(&place_ids, (int)o->place),
+            o->propped ? "true" : "false", id_of(&mix_ids, (int)o->mix),
+            id_of(&facing_option_ids, (int)o->facing));
     for (int i = 0; i < QUANTITY_COUNT; i++)
         fprintf(out, "%s\"%s\":%g", i ? "," : "", id_of(&quantity_ids, i), w->job.quantities[i]);
     fprintf(out, "},\n\"records\":[");
