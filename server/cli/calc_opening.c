@@ -49,7 +49,7 @@ static enum calc_outcome opening_of(const struct calc_call *call, double *out_ft
 
 static enum calc_outcome hearth_extension(const struct calc_call *call, struct calc_result *out)
 {
-    double opening_ft2;
+    double opening_ft2 = NAN;
     struct code_hearth hearth;
     enum calc_outcome outcome = opening_of(call, &opening_ft2);
     if (outcome != CALC_OK) return outcome;
@@ -113,7 +113,7 @@ static enum calc_outcome flue_area(const struct calc_call *call, struct calc_res
 {
     static const enum code_flue flues[] = {CODE_FLUE_ROUND, CODE_FLUE_SQUARE,
                                            CODE_FLUE_RECTANGULAR};
-    double opening_ft2;
+    double opening_ft2 = NAN;
     enum calc_outcome outcome = opening_of(call, &opening_ft2);
     if (outcome != CALC_OK) return outcome;
     out->source = "irc-r1003";

@@ -339,6 +339,7 @@ static enum status read_correction(const struct reading_list *list, const struct
     if (body == NULL) return field_no_memory(list->intake, spot);
     enum status status = read_one(list, &here, body, with, &base);
     if (status != STATUS_OK) return status;
+    ENSURE(body->id != NULL && base.id != NULL); /* a body that was read has one */
     if (strcmp(body->id, base.id) != 0) {
         return field_fault_value(list->intake, &here, "id",
                                  "the id of the record that is corrected, or none",

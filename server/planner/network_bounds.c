@@ -73,7 +73,7 @@ static void add_after(struct bounds *bounds, const struct net *net, enum task be
         explain_rule(EXPLAIN_AFTER, before), INSTANT_NONE, before);
     if (step->release_s != INSTANT_NONE)
         reason.until_s = step->release_s + llround(wait_h * NETWORK_HOUR_S);
-    if (wait_h > 0) {
+    if (link != NULL && wait_h > 0) {
         if (step->finished) reason.have = (double)(now_s - step->release_s) / NETWORK_HOUR_S;
         reason.need = wait_h;
         reason.mark = link->mark;
