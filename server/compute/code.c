@@ -8,11 +8,13 @@
 #define IN2_PER_FT2 144.0
 #define EDGE 1e-9 /* at an edge the larger class holds, also after width times height rounded */
 
-static bool opening_in_range(double opening_ft2) {
+static bool opening_in_range(double opening_ft2)
+{
     return opening_ft2 > 0.0 && opening_ft2 <= CODE_OPENING_MAX_FT2;
 }
 
-enum code_status code_hearth_extension(double opening_ft2, struct code_hearth *out) {
+enum code_status code_hearth_extension(double opening_ft2, struct code_hearth *out)
+{
     *out = (struct code_hearth){0.0, 0.0};
     if (!opening_in_range(opening_ft2)) return CODE_OPENING;
     bool large = opening_ft2 + EDGE >= CODE_LARGE_OPENING_FT2;
@@ -21,7 +23,8 @@ enum code_status code_hearth_extension(double opening_ft2, struct code_hearth *o
 }
 
 enum code_status code_flue_area(double opening_ft2, enum code_flue flue, double aspect,
-                                double *out_in2) {
+                                double *out_in2)
+{
     double parts = 10.0;
     *out_in2 = NAN;
     if (!opening_in_range(opening_ft2)) return CODE_OPENING;

@@ -9,8 +9,9 @@
 
 #include "base/status.h"
 
-#define COUNTED_DAY_COMPARE_DEGC 1e-9 /**< slack of comparisons, for figures that came from degF   \
-                                       */
+#define COUNTED_DAY_COMPARE_DEGC                                                                   \
+    1e-9 /**< slack of comparisons, for figures that came from degF                                \
+          */
 
 /** Thresholds of the rulebook, degC. A full day asks at least as much as a half day. */
 struct counted_day_law {

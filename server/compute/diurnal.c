@@ -13,7 +13,8 @@
 #define RADIANS (PI / 180.0)
 #define HORIZON_DEG 0.8333 /* sun's radius and refraction */
 
-enum diurnal_status diurnal_day_length(double latitude_deg, int day_of_year, double *out_h) {
+enum diurnal_status diurnal_day_length(double latitude_deg, int day_of_year, double *out_h)
+{
     *out_h = NAN;
     if (!(fabs(latitude_deg) <= 90.0)) return DIURNAL_PLACE;
     if (day_of_year < 1 || day_of_year > 366) return DIURNAL_PLACE;
@@ -36,14 +37,15 @@ struct shape {
     double night_h;
 };
 
-static bool temperature_in_range(double temp_degc) {
+static bool temperature_in_range(double temp_degc)
+{
     return temp_degc >= DIURNAL_TEMP_MIN_DEGC && temp_degc <= DIURNAL_TEMP_MAX_DEGC;
 }
 
 /* The sine must rise out of the minimum before noon's far side and not pass below it by sunset. */
 static enum diurnal_status shape_of(const struct diurnal_day *day,
-                                    const struct diurnal_constants *constants,
-                                    struct shape *shape) {
+                                    const struct diurnal_constants *constants, struct shape *shape)
+{
     if (!temperature_in_range(day->min_degc) || !temperature_in_range(day->max_degc) ||
         !temperature_in_range(day->next_min_degc))
         return DIURNAL_TEMPERATURE;
@@ -68,19 +70,22 @@ static enum diurnal_status shape_of(const struct diurnal_day *day,
     return DIURNAL_OK;
 }
 
-static double by_day(const struct diurnal_day *day, const struct shape *shape, double solar_h) {
+static double by_day(const struct diurnal_day *day, const struct shape *shape, double solar_h)
+{
     double angle = PI * (solar_h - shape->minimum_h) / shape->sine_h;
     return day->min_degc + (day->max_degc - day->min_degc) * sin(angle);
 }
 
 static double by_night(double from_degc, double to_degc, double coefficient,
-                       const struct shape *shape, double since_h) {
+                       const struct shape *shape, double since_h)
+{
     return to_degc + (from_degc - to_degc) * exp(-coefficient * since_h / shape->night_h);
 }
 
 /* One time of a day whose shape is known. */
 static double at_time(const struct diurnal_day *day, const struct shape *shape, double coefficient,
-                      double solar_h) {
+                      double solar_h)
+{
     double sunset_degc = by_day(day, shape, shape->sunset_h);
     if (solar_h < shape->minimum_h) {
         double from_degc = isnan(day->sunset_before_degc) ? sunset_degc : day->sunset_before_degc;
@@ -92,7 +97,8 @@ static double at_time(const struct diurnal_day *day, const struct shape *shape, 
 }
 
 enum diurnal_status diurnal_sunset(const struct diurnal_day *day,
-                                   const struct diurnal_constants *constants, double *out_degc) {
+                                   const struct diurnal_constants *constants, double *out_degc)
+{
     struct shape shape;
     *out_degc = NAN;
     enum diurnal_status status = shape_of(day, constants, &shape);
@@ -103,7 +109,8 @@ enum diurnal_status diurnal_sunset(const struct diurnal_day *day,
 
 enum diurnal_status diurnal_at(const struct diurnal_day *day,
                                const struct diurnal_constants *constants, double solar_h,
-                               double *out_degc) {
+                               double *out_degc)
+{
     struct shape shape;
     *out_degc = NAN;
     enum diurnal_status status = shape_of(day, constants, &shape);
@@ -116,7 +123,8 @@ enum diurnal_status diurnal_at(const struct diurnal_day *day,
 
 enum diurnal_status diurnal_hours(const struct diurnal_day *day,
                                   const struct diurnal_constants *constants,
-                                  double out_degc[DIURNAL_HOURS]) {
+                                  double out_degc[DIURNAL_HOURS])
+{
     enum diurnal_status status = DIURNAL_OK;
     for (int hour = 0; hour < DIURNAL_HOURS; hour++) {
         enum diurnal_status here = diurnal_at(day, constants, hour, &out_degc[hour]);

@@ -34,7 +34,9 @@ struct diurnal_constants {
 
 /** Air at 150 cm, Denver: a 1.86 h, b 2.20, c -0.17 h. [parton-logan-1981], from memory. */
 #define DIURNAL_CONSTANTS_AIR_150_CM                                                               \
-    { 1.86, 2.20, -0.17, DIURNAL_PAPER }
+    {                                                                                              \
+        1.86, 2.20, -0.17, DIURNAL_PAPER                                                           \
+    }
 
 /** One day. */
 struct diurnal_day {

@@ -13,12 +13,14 @@
 #define KMH_PER_MPH 1.609344
 #define KGM2_PER_LBFT2 (0.45359237 / (0.3048 * 0.3048))
 
-static bool temperature_in_range(double temp_degc) {
+static bool temperature_in_range(double temp_degc)
+{
     return temp_degc >= EVAPORATION_TEMP_MIN_DEGC && temp_degc <= EVAPORATION_TEMP_MAX_DEGC;
 }
 
 static enum evaporation_status inputs_check(double concrete_degc, double air_degc, double rh_frac,
-                                            double wind_kmh) {
+                                            double wind_kmh)
+{
     if (!temperature_in_range(concrete_degc) || !temperature_in_range(air_degc))
         return EVAPORATION_TEMPERATURE;
     if (!(rh_frac >= 0.0 && rh_frac <= 1.0)) return EVAPORATION_HUMIDITY;
@@ -26,13 +28,15 @@ static enum evaporation_status inputs_check(double concrete_degc, double air_deg
     return EVAPORATION_OK;
 }
 
-static enum evaporation_status answer(double rate_kgm2h, double *out_kgm2h) {
+static enum evaporation_status answer(double rate_kgm2h, double *out_kgm2h)
+{
     *out_kgm2h = rate_kgm2h;
     return rate_kgm2h < 0.0 ? EVAPORATION_CONDENSING : EVAPORATION_OK;
 }
 
 enum evaporation_status evaporation_uno(double concrete_degc, double air_degc, double rh_frac,
-                                        double wind_kmh, double *out_kgm2h) {
+                                        double wind_kmh, double *out_kgm2h)
+{
     *out_kgm2h = NAN;
     enum evaporation_status status = inputs_check(concrete_degc, air_degc, rh_frac, wind_kmh);
     if (status < 0) return status;
@@ -41,7 +45,8 @@ enum evaporation_status evaporation_uno(double concrete_degc, double air_degc, d
 }
 
 enum evaporation_status evaporation_uno_exact(double concrete_degc, double air_degc, double rh_frac,
-                                              double wind_kmh, double *out_kgm2h) {
+                                              double wind_kmh, double *out_kgm2h)
+{
     *out_kgm2h = NAN;
     enum evaporation_status status = inputs_check(concrete_degc, air_degc, rh_frac, wind_kmh);
     if (status < 0) return status;
@@ -53,7 +58,8 @@ enum evaporation_status evaporation_uno_exact(double concrete_degc, double air_d
 }
 
 enum evaporation_status evaporation_menzel(double concrete_degc, double air_degc, double rh_frac,
-                                           double wind_kmh, double *out_kgm2h) {
+                                           double wind_kmh, double *out_kgm2h)
+{
     double face_pa, air_pa;
     *out_kgm2h = NAN;
     enum evaporation_status status = inputs_check(concrete_degc, air_degc, rh_frac, wind_kmh);

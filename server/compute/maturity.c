@@ -15,21 +15,25 @@
 #define CALIBRATED_MAX_DEGC 40.0
 #define Q_MAX_K 50000.0
 
-static bool temperature_in_range(double temp_degc) {
+static bool temperature_in_range(double temp_degc)
+{
     return temp_degc >= MATURITY_TEMP_MIN_DEGC && temp_degc <= MATURITY_TEMP_MAX_DEGC;
 }
 
-static double rate_equivalent_age(double q_k, double reference_degc, double temp_degc) {
+static double rate_equivalent_age(double q_k, double reference_degc, double temp_degc)
+{
     double inverse = 1.0 / (temp_degc + KELVIN_OFFSET) - 1.0 / (reference_degc + KELVIN_OFFSET);
     return exp(-q_k * inverse);
 }
 
-static double rate_annex_b(double temp_degc) {
+static double rate_annex_b(double temp_degc)
+{
     return exp(-(4000.0 / (ANNEX_B_KELVIN_OFFSET + temp_degc) - 13.65));
 }
 
 /* The last row whose temperature is reached; nothing below the first. */
-static double rate_steps(const struct maturity_law *law, double temp_degc) {
+static double rate_steps(const struct maturity_law *law, double temp_degc)
+{
     double rate = 0.0;
     for (size_t i = 0; i < law->step_count && i < MATURITY_STEPS_MAX; i++) {
         if (temp_degc + MATURITY_COMPARE_DEGC < law->steps[i].from_degc) break;
@@ -39,7 +43,8 @@ static double rate_steps(const struct maturity_law *law, double temp_degc) {
 }
 
 /* Steps ascend in temperature and never fall in rate, so that warmer never earns less. */
-static bool steps_usable(const struct maturity_law *law) {
+static bool steps_usable(const struct maturity_law *law)
+{
     if (law->step_count < 1 || law->step_count > MATURITY_STEPS_MAX) return false;
     for (size_t i = 0; i < law->step_count; i++) {
         const struct maturity_step *step = &law->steps[i];
@@ -51,7 +56,8 @@ static bool steps_usable(const struct maturity_law *law) {
     return true;
 }
 
-enum maturity_status maturity_law_check(const struct maturity_law *law) {
+enum maturity_status maturity_law_check(const struct maturity_law *law)
+{
     bool usable = law->cap >= 0.0 && law->cap <= 1.0 && temperature_in_range(law->stall_degc);
     switch (law->kind) {
     case MATURITY_TEMPERATURE_TIME:
@@ -73,7 +79,8 @@ enum maturity_status maturity_law_check(const struct maturity_law *law) {
     return usable ? MATURITY_OK : MATURITY_CONSTANT;
 }
 
-double maturity_rate_uncut(const struct maturity_law *law, double temp_degc) {
+double maturity_rate_uncut(const struct maturity_law *law, double temp_degc)
+{
     if (!temperature_in_range(temp_degc)) return NAN;
     switch (law->kind) {
     case MATURITY_TEMPERATURE_TIME:
@@ -88,7 +95,8 @@ double maturity_rate_uncut(const struct maturity_law *law, double temp_degc) {
     return NAN;
 }
 
-double maturity_rate(const struct maturity_law *law, double temp_degc) {
+double maturity_rate(const struct maturity_law *law, double temp_degc)
+{
     if (temp_degc + MATURITY_COMPARE_DEGC < law->stall_degc) return 0.0;
     double rate = maturity_rate_uncut(law, temp_degc);
     if (!(rate > 0.0)) return 0.0; /* NAN too: no reading earns nothing */
@@ -96,7 +104,8 @@ double maturity_rate(const struct maturity_law *law, double temp_degc) {
 }
 
 /* Shape, gaps, range of a series, in that order; 0 or +1 when it can be summed. */
-static enum maturity_status series_check(const double *temp_degc, size_t n, double step_h) {
+static enum maturity_status series_check(const double *temp_degc, size_t n, double step_h)
+{
     if (n < 1 || n > SERIES_SAMPLES_MAX) return MATURITY_SHAPE;
     if (!(step_h > 0.0 && step_h <= MATURITY_STEP_MAX_H)) return MATURITY_SHAPE;
     for (size_t i = 0; i < n; i++)
@@ -111,7 +120,8 @@ static enum maturity_status series_check(const double *temp_degc, size_t n, doub
 }
 
 enum maturity_status maturity_temperature_time(const double *temp_degc, size_t n, double step_h,
-                                               double datum_degc, bool clamp, double *out_degch) {
+                                               double datum_degc, bool clamp, double *out_degch)
+{
     *out_degch = NAN;
     enum maturity_status status = series_check(temp_degc, n, step_h);
     if (status < 0) return status;
@@ -126,7 +136,8 @@ enum maturity_status maturity_temperature_time(const double *temp_degc, size_t n
 }
 
 enum maturity_status maturity_equivalent_age(const double *temp_degc, size_t n, double step_h,
-                                             double q_k, double reference_degc, double *out_h) {
+                                             double q_k, double reference_degc, double *out_h)
+{
     *out_h = NAN;
     enum maturity_status status = series_check(temp_degc, n, step_h);
     if (status < 0) return status;
@@ -139,7 +150,8 @@ enum maturity_status maturity_equivalent_age(const double *temp_degc, size_t n, 
 }
 
 enum maturity_status maturity_annex_b_age(const double *temp_degc, size_t n, double step_h,
-                                          double *out_h) {
+                                          double *out_h)
+{
     *out_h = NAN;
     enum maturity_status status = series_check(temp_degc, n, step_h);
     if (status < 0) return status;

@@ -16,33 +16,39 @@
 #define MAGNUS_MIN_DEGC (-40.0)
 #define MAGNUS_MAX_DEGC 60.0
 
-static double saturation_over_ice(double air_degc) {
+static double saturation_over_ice(double air_degc)
+{
     double t = air_degc + KELVIN_OFFSET;
     double tail = -9.677843e-3 + t * (6.2215701e-7 + t * (2.0747825e-9 + t * -9.484024e-13));
     return exp(-5.6745359e3 / t + 6.3925247 + t * tail + 4.1635019 * log(t));
 }
 
-static double saturation_over_water(double air_degc) {
+static double saturation_over_water(double air_degc)
+{
     double t = air_degc + KELVIN_OFFSET;
     double tail = -4.8640239e-2 + t * (4.1764768e-5 + t * -1.4452093e-8);
     return exp(-5.8002206e3 / t + 1.3914993 + t * tail + 6.5459673 * log(t));
 }
 
-static double saturation(double air_degc, enum psychro_surface surface) {
+static double saturation(double air_degc, enum psychro_surface surface)
+{
     bool ice = surface == PSYCHRO_HANDBOOK && air_degc <= PSYCHRO_TRIPLE_POINT_DEGC;
     return ice ? saturation_over_ice(air_degc) : saturation_over_water(air_degc);
 }
 
-static bool temperature_in_range(double air_degc) {
+static bool temperature_in_range(double air_degc)
+{
     return air_degc >= PSYCHRO_TEMP_MIN_DEGC && air_degc <= PSYCHRO_TEMP_MAX_DEGC;
 }
 
-static bool pressure_in_range(double pressure_pa) {
+static bool pressure_in_range(double pressure_pa)
+{
     return pressure_pa >= PSYCHRO_PRESSURE_MIN_PA && pressure_pa <= PSYCHRO_PRESSURE_MAX_PA;
 }
 
 enum psychro_status psychro_saturation_pressure(double air_degc, enum psychro_surface surface,
-                                                double *out_pa) {
+                                                double *out_pa)
+{
     *out_pa = NAN;
     if (!temperature_in_range(air_degc)) return PSYCHRO_TEMPERATURE;
     *out_pa = saturation(air_degc, surface);
@@ -50,7 +56,8 @@ enum psychro_status psychro_saturation_pressure(double air_degc, enum psychro_su
     return stretched ? PSYCHRO_OUT_OF_CALIBRATION : PSYCHRO_OK;
 }
 
-enum psychro_status psychro_vapour_pressure(double air_degc, double rh_frac, double *out_pa) {
+enum psychro_status psychro_vapour_pressure(double air_degc, double rh_frac, double *out_pa)
+{
     *out_pa = NAN;
     if (!temperature_in_range(air_degc)) return PSYCHRO_TEMPERATURE;
     if (!(rh_frac >= 0.0 && rh_frac <= 1.0)) return PSYCHRO_HUMIDITY;
@@ -59,7 +66,8 @@ enum psychro_status psychro_vapour_pressure(double air_degc, double rh_frac, dou
 }
 
 enum psychro_status psychro_dew_point(double air_degc, double rh_frac, enum psychro_surface surface,
-                                      double *out_degc) {
+                                      double *out_degc)
+{
     double vapour_pa;
     *out_degc = NAN;
     enum psychro_status status = psychro_vapour_pressure(air_degc, rh_frac, &vapour_pa);
@@ -81,7 +89,8 @@ enum psychro_status psychro_dew_point(double air_degc, double rh_frac, enum psyc
 }
 
 enum psychro_status psychro_dew_point_magnus(double air_degc, double rh_frac, double a,
-                                             double b_degc, double *out_degc) {
+                                             double b_degc, double *out_degc)
+{
     *out_degc = NAN;
     if (!temperature_in_range(air_degc)) return PSYCHRO_TEMPERATURE;
     if (!(a >= 10.0 && a <= 30.0 && b_degc >= 200.0 && b_degc <= 300.0)) return PSYCHRO_TEMPERATURE;
@@ -93,12 +102,14 @@ enum psychro_status psychro_dew_point_magnus(double air_degc, double rh_frac, do
 }
 
 /* Humidity ratio of a vapour pressure below the whole pressure. */
-static double ratio_of(double vapour_pa, double pressure_pa) {
+static double ratio_of(double vapour_pa, double pressure_pa)
+{
     return RATIO_OF_MASSES * vapour_pa / (pressure_pa - vapour_pa);
 }
 
 enum psychro_status psychro_humidity_ratio(double air_degc, double rh_frac, double pressure_pa,
-                                           double *out_frac) {
+                                           double *out_frac)
+{
     double vapour_pa;
     *out_frac = NAN;
     enum psychro_status status = psychro_vapour_pressure(air_degc, rh_frac, &vapour_pa);
@@ -110,7 +121,8 @@ enum psychro_status psychro_humidity_ratio(double air_degc, double rh_frac, doub
 }
 
 /* The handbook's energy balance; may be negative where no humidity fits, or infinite in steam. */
-static double wet_bulb_balance(double air_degc, double wet_bulb_degc, double pressure_pa) {
+static double wet_bulb_balance(double air_degc, double wet_bulb_degc, double pressure_pa)
+{
     double saturated_pa = saturation(wet_bulb_degc, PSYCHRO_HANDBOOK);
     if (saturated_pa >= pressure_pa) return INFINITY;
     double saturated = ratio_of(saturated_pa, pressure_pa);
@@ -123,7 +135,8 @@ static double wet_bulb_balance(double air_degc, double wet_bulb_degc, double pre
 }
 
 enum psychro_status psychro_humidity_ratio_wet_bulb(double air_degc, double wet_bulb_degc,
-                                                    double pressure_pa, double *out_frac) {
+                                                    double pressure_pa, double *out_frac)
+{
     *out_frac = NAN;
     if (!temperature_in_range(air_degc) || !temperature_in_range(wet_bulb_degc))
         return PSYCHRO_TEMPERATURE;
@@ -137,7 +150,8 @@ enum psychro_status psychro_humidity_ratio_wet_bulb(double air_degc, double wet_
 }
 
 enum psychro_status psychro_wet_bulb(double air_degc, double rh_frac, double pressure_pa,
-                                     double *out_degc) {
+                                     double *out_degc)
+{
     double ratio;
     *out_degc = NAN;
     enum psychro_status status = psychro_humidity_ratio(air_degc, rh_frac, pressure_pa, &ratio);

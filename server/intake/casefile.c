@@ -93,7 +93,8 @@ enum status intake_parse(json_t **out, const char *bytes, size_t length, struct 
                       JSON_REJECT_DUPLICATES | JSON_DECODE_INT_AS_REAL | JSON_DECODE_ANY, &error);
     if (*out != NULL) return STATUS_OK;
     if (error.line < 1) error.line = 1;
-    (void)snprintf(path, sizeof path, "line %d:%d", error.line, error.column > 0 ? error.column : 1);
+    (void)snprintf(path, sizeof path, "line %d:%d", error.line,
+                   error.column > 0 ? error.column : 1);
     clean(error.text);
     return faults_add(faults, path, "JSON", "%s", error.text);
 }
@@ -113,7 +114,8 @@ static enum status read_stations(const struct intake *intake, json_t *json, stru
     enum status status = STATUS_OK;
     const char *id;
     json_t *value;
-    json_object_foreach(json, id, value) {
+    json_object_foreach(json, id, value)
+    {
         char path[FAULT_PATH_MAX];
         (void)snprintf(path, sizeof path, "stations.%.80s", id);
         struct station *station = &stations[out->station_count];
@@ -169,9 +171,9 @@ static enum status read_jobs(const struct intake *intake, json_t *array, struct 
         char path[64];
         (void)snprintf(path, sizeof path, "jobs[%zu]", i);
         const struct station *stations = out->stations != NULL ? out->stations : &no_station;
-        status = field_worse(status, intake_job(&jobs[i], json_array_get(array, i), path,
-                                                out->company.zone, stations, out->station_count,
-                                                intake));
+        status = field_worse(status,
+                             intake_job(&jobs[i], json_array_get(array, i), path, out->company.zone,
+                                        stations, out->station_count, intake));
     }
     out->jobs = jobs;
     out->job_count = count;
@@ -196,17 +198,18 @@ enum status intake_case(struct casefile **out, json_t *root, const struct intake
     *out = NULL;
     struct casefile *casefile = ARENA_TAKE(intake->arena, 1, struct casefile);
     if (casefile == NULL) return field_no_memory(intake, &spot);
-    enum status status = field_read_object(intake, &spot, root, fields,
-                                           sizeof fields / sizeof *fields, &head);
+    enum status status =
+        field_read_object(intake, &spot, root, fields, sizeof fields / sizeof *fields, &head);
     if (!json_is_object(root)) return status;
     casefile->now_s = head.now_s;
     json_t *company = json_object_get(root, "company");
     if (company != NULL) {
-        status = field_worse(status,
-                             intake_company(&casefile->company, company, "company", intake));
+        status =
+            field_worse(status, intake_company(&casefile->company, company, "company", intake));
     }
     casefile->now_zone = casefile->company.zone;
-    status = field_worse(status, read_stations(intake, json_object_get(root, "stations"), casefile));
+    status =
+        field_worse(status, read_stations(intake, json_object_get(root, "stations"), casefile));
     status = field_worse(status, read_jobs(intake, json_object_get(root, "jobs"), casefile));
     if (status == STATUS_OK) *out = casefile;
     return status;

@@ -52,11 +52,11 @@ static enum status read_window(const struct intake *intake, const struct spot *s
     }
     struct window window = {0, 0};
     struct spot here = {.up = spot, .index = 0};
-    enum status status = field_read(intake, &here, &minutes, json_array_get(array, 0),
-                                    &window.from_min);
+    enum status status =
+        field_read(intake, &here, &minutes, json_array_get(array, 0), &window.from_min);
     here.index = 1;
-    status = field_worse(status, field_read(intake, &here, &minutes, json_array_get(array, 1),
-                                            &window.until_min));
+    status = field_worse(
+        status, field_read(intake, &here, &minutes, json_array_get(array, 1), &window.until_min));
     if (status != STATUS_OK) return status;
     if (window.until_min < window.from_min ||
         (window.until_min == window.from_min && !may_be_empty)) {
@@ -118,8 +118,8 @@ struct calendar {
     struct day_list off;
 };
 
-static enum status read_calendar(const struct intake *intake, const struct spot *spot,
-                                 json_t *json, struct calendar *out)
+static enum status read_calendar(const struct intake *intake, const struct spot *spot, json_t *json,
+                                 struct calendar *out)
 {
     enum status status = STATUS_OK;
     json_t *days = json_object_get(json, "work_days");
@@ -172,9 +172,9 @@ static enum status read_crews(const struct intake *intake, const struct spot *sp
     return status;
 }
 
-static enum status read_parties(const struct intake *intake, const struct spot *spot,
-                                json_t *array, const struct company *company,
-                                const struct outside_party **out, size_t *out_count)
+static enum status read_parties(const struct intake *intake, const struct spot *spot, json_t *array,
+                                const struct company *company, const struct outside_party **out,
+                                size_t *out_count)
 {
     static const struct field fields[] = {
         {"id", FIELD_ID, .required = true, .offset = offsetof(struct outside_party, id)},
@@ -235,14 +235,14 @@ static enum status read_people(const struct intake *intake, const struct spot *s
     }
     here.key = "trades";
     if (trades != NULL) {
-        status = field_worse(status, read_parties(intake, &here, trades, out, &out->trades,
-                                                  &out->trade_count));
+        status = field_worse(
+            status, read_parties(intake, &here, trades, out, &out->trades, &out->trade_count));
     }
     return status;
 }
 
-static enum status read_zone(const struct intake *intake, const struct spot *spot,
-                             json_t *json, const struct zone **out)
+static enum status read_zone(const struct intake *intake, const struct spot *spot, json_t *json,
+                             const struct zone **out)
 {
     const char *name = json_string_value(json_object_get(json, "time_zone"));
     if (name == NULL) return STATUS_INVALID; /* told by the row of the member */
@@ -276,8 +276,8 @@ enum status intake_company(struct company *out, json_t *json, const char *path,
     };
     struct spot spot = {.key = path};
     struct company company = {.name = NULL};
-    enum status status = field_read_object(intake, &spot, json, fields,
-                                           sizeof fields / sizeof *fields, &text);
+    enum status status =
+        field_read_object(intake, &spot, json, fields, sizeof fields / sizeof *fields, &text);
     if (!json_is_object(json)) return status;
     company.name = text.name;
     company.phone = text.phone;

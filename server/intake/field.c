@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Why: see field.h. The reader of one value is one switch over closed types, so that a new member is
- * a row of a table and never a new piece of parsing.
+ * Why: see field.h. The reader of one value is one switch over closed types, so that a new member
+ * is a row of a table and never a new piece of parsing.
  */
 #include "intake/field.h"
 
@@ -19,9 +19,9 @@
 
 enum {
     FIELDS_MAX = 64,
-    SHOWN_MAX = 60,     /* bytes of a value shown in a fault */
-    DISTANCE_MAX = 40,  /* names longer than this are not compared */
-    PLACES_MAX = 16,    /* levels of a path */
+    SHOWN_MAX = 60,    /* bytes of a value shown in a fault */
+    DISTANCE_MAX = 40, /* names longer than this are not compared */
+    PLACES_MAX = 16,   /* levels of a path */
 };
 
 /* --- faults ---------------------------------------------------------------------------------- */
@@ -65,14 +65,24 @@ static void show_value(char *out, size_t size, const json_t *value)
         (void)snprintf(out, size, "\"%s\"", text);
         break;
     case JSON_INTEGER:
-    case JSON_REAL: (void)snprintf(out, size, "%.15g", json_number_value(value)); break;
-    case JSON_TRUE: (void)snprintf(out, size, "true"); break;
-    case JSON_FALSE: (void)snprintf(out, size, "false"); break;
-    case JSON_NULL: (void)snprintf(out, size, "null"); break;
+    case JSON_REAL:
+        (void)snprintf(out, size, "%.15g", json_number_value(value));
+        break;
+    case JSON_TRUE:
+        (void)snprintf(out, size, "true");
+        break;
+    case JSON_FALSE:
+        (void)snprintf(out, size, "false");
+        break;
+    case JSON_NULL:
+        (void)snprintf(out, size, "null");
+        break;
     case JSON_ARRAY:
         (void)snprintf(out, size, "an array of %zu", json_array_size(value));
         break;
-    case JSON_OBJECT: (void)snprintf(out, size, "an object"); break;
+    case JSON_OBJECT:
+        (void)snprintf(out, size, "an object");
+        break;
     }
 }
 
@@ -271,8 +281,8 @@ static enum status read_number(const struct intake *intake, const struct spot *p
     char wanted[96];
     bool whole = field->type == FIELD_INTEGER;
     const char *unit = field->type == FIELD_DEGF || field->type == FIELD_DELTA_F ? " F" : "";
-    (void)snprintf(wanted, sizeof wanted, "a %snumber from %.15g to %.15g%s",
-                   whole ? "whole " : "", field->least, field->most, unit);
+    (void)snprintf(wanted, sizeof wanted, "a %snumber from %.15g to %.15g%s", whole ? "whole " : "",
+                   field->least, field->most, unit);
     double number = json_is_number(value) ? json_number_value(value) : (double)NAN;
     if (!isfinite(number) || number < field->least || number > field->most ||
         (whole && number != floor(number))) {
@@ -301,7 +311,8 @@ static enum status read_time(const struct intake *intake, const struct spot *pla
                              const struct field *field, json_t *value, void *out)
 {
     static const char *const wanted[] = {
-        [FIELD_INSTANT] = "an instant with its offset, 1970 to 2199, like 2026-10-24T10:00:00-06:00",
+        [FIELD_INSTANT] =
+            "an instant with its offset, 1970 to 2199, like 2026-10-24T10:00:00-06:00",
         [FIELD_DATE] = "a date, 1970 to 2199, like 2026-10-24",
         [FIELD_MINUTES] = "a time of day like 07:00, up to 24:00",
     };
@@ -338,22 +349,27 @@ enum status field_read(const struct intake *intake, const struct spot *place,
     switch (field->type) {
     case FIELD_ID:
     case FIELD_NAME:
-    case FIELD_TEXT: return read_string(intake, place, field, value, out);
+    case FIELD_TEXT:
+        return read_string(intake, place, field, value, out);
     case FIELD_NUMBER:
     case FIELD_DEGF:
     case FIELD_DELTA_F:
-    case FIELD_INTEGER: return read_number(intake, place, field, value, out);
-    case FIELD_CHOICE: return read_choice(intake, place, field, value, out);
+    case FIELD_INTEGER:
+        return read_number(intake, place, field, value, out);
+    case FIELD_CHOICE:
+        return read_choice(intake, place, field, value, out);
     case FIELD_INSTANT:
     case FIELD_DATE:
-    case FIELD_MINUTES: return read_time(intake, place, field, value, out);
+    case FIELD_MINUTES:
+        return read_time(intake, place, field, value, out);
     case FIELD_BOOL:
         if (!json_is_boolean(value)) {
             return field_fault_value(intake, place, NULL, "true or false", value);
         }
         *(bool *)out = json_is_true(value);
         return STATUS_OK;
-    case FIELD_JSON: return STATUS_OK;
+    case FIELD_JSON:
+        return STATUS_OK;
     }
     status_abort(__FILE__, __LINE__, "a type of the list");
 }
@@ -364,18 +380,26 @@ enum status field_read(const struct intake *intake, const struct spot *place,
 static const char *missing(const struct field *field)
 {
     switch (field->type) {
-    case FIELD_ID: return "an id";
+    case FIELD_ID:
+        return "an id";
     case FIELD_NAME:
-    case FIELD_TEXT: return "a text in quotes";
+    case FIELD_TEXT:
+        return "a text in quotes";
     case FIELD_NUMBER:
     case FIELD_DEGF:
     case FIELD_DELTA_F:
-    case FIELD_INTEGER: return "a number";
-    case FIELD_BOOL: return "true or false";
-    case FIELD_INSTANT: return "an instant with its offset, like 2026-10-24T10:00:00-06:00";
-    case FIELD_DATE: return "a date like 2026-10-24";
-    case FIELD_MINUTES: return "a time of day like 07:00";
-    default: return "this member";
+    case FIELD_INTEGER:
+        return "a number";
+    case FIELD_BOOL:
+        return "true or false";
+    case FIELD_INSTANT:
+        return "an instant with its offset, like 2026-10-24T10:00:00-06:00";
+    case FIELD_DATE:
+        return "a date like 2026-10-24";
+    case FIELD_MINUTES:
+        return "a time of day like 07:00";
+    default:
+        return "this member";
     }
 }
 
@@ -397,7 +421,8 @@ static enum status check_group(const struct intake *intake, const struct spot *p
     if (present == 1 || (present == 0 && !fields[first].required)) return STATUS_OK;
     char wanted[128];
     (void)snprintf(wanted, sizeof wanted, "exactly one of %s", names);
-    return field_fault(intake, place, fields[first].name, wanted, present == 0 ? "nothing" : "both");
+    return field_fault(intake, place, fields[first].name, wanted,
+                       present == 0 ? "nothing" : "both");
 }
 
 static enum status read_member(const struct intake *intake, const struct spot *place,
@@ -415,11 +440,12 @@ static enum status read_member(const struct intake *intake, const struct spot *p
         if (field->type == FIELD_CHOICE) return read_choice(intake, &here, field, NULL, out);
         return field_fault(intake, &here, NULL, missing(field), "nothing");
     }
-    return field_worse(status, field_read(intake, &here, field, value, (char *)out + field->offset));
+    return field_worse(status,
+                       field_read(intake, &here, field, value, (char *)out + field->offset));
 }
 
-enum status field_read_object(const struct intake *intake, const struct spot *place,
-                              json_t *object, const struct field *fields, size_t count, void *out)
+enum status field_read_object(const struct intake *intake, const struct spot *place, json_t *object,
+                              const struct field *fields, size_t count, void *out)
 {
     REQUIRE(count <= FIELDS_MAX);
     if (!json_is_object(object)) {
@@ -428,7 +454,8 @@ enum status field_read_object(const struct intake *intake, const struct spot *pl
     enum status status = STATUS_OK;
     const char *name;
     json_t *value;
-    json_object_foreach(object, name, value) {
+    json_object_foreach(object, name, value)
+    {
         bool known = false;
         for (size_t i = 0; i < count && !known; i++) known = strcmp(fields[i].name, name) == 0;
         if (!known) {

@@ -18,25 +18,25 @@
 /** Where we are in the JSON; rendered only when there is a fault to report. */
 struct spot {
     const struct spot *up; /**< NULL at the root */
-    const char *key;        /**< NULL: an array element */
+    const char *key;       /**< NULL: an array element */
     size_t index;
 };
 
 /** What a member is, and the type of the struct member it fills. */
 enum field_type {
-    FIELD_ID,       /**< const char *: 1..ID_BYTES_MAX bytes, no control characters */
-    FIELD_NAME,     /**< const char *: 1..NAME_BYTES_MAX bytes */
-    FIELD_TEXT,     /**< const char *: up to TEXT_BYTES_MAX bytes, lines allowed */
-    FIELD_NUMBER,   /**< double in [least, most] */
-    FIELD_DEGF,     /**< double, degC; written in F, [least, most] in F */
-    FIELD_DELTA_F,  /**< double, degC; a difference written in F, [least, most] in F */
-    FIELD_INTEGER,  /**< int in [least, most] */
-    FIELD_BOOL,     /**< bool */
-    FIELD_CHOICE,   /**< an enum: one of `choices` (those of `allowed`, 0: all) */
-    FIELD_INSTANT,  /**< int64_t, RFC 3339 */
-    FIELD_DATE,     /**< int32_t civil day */
-    FIELD_MINUTES,  /**< int, minutes after midnight, written "HH:MM", to 24:00 */
-    FIELD_JSON      /**< known here, read by the caller */
+    FIELD_ID,      /**< const char *: 1..ID_BYTES_MAX bytes, no control characters */
+    FIELD_NAME,    /**< const char *: 1..NAME_BYTES_MAX bytes */
+    FIELD_TEXT,    /**< const char *: up to TEXT_BYTES_MAX bytes, lines allowed */
+    FIELD_NUMBER,  /**< double in [least, most] */
+    FIELD_DEGF,    /**< double, degC; written in F, [least, most] in F */
+    FIELD_DELTA_F, /**< double, degC; a difference written in F, [least, most] in F */
+    FIELD_INTEGER, /**< int in [least, most] */
+    FIELD_BOOL,    /**< bool */
+    FIELD_CHOICE,  /**< an enum: one of `choices` (those of `allowed`, 0: all) */
+    FIELD_INSTANT, /**< int64_t, RFC 3339 */
+    FIELD_DATE,    /**< int32_t civil day */
+    FIELD_MINUTES, /**< int, minutes after midnight, written "HH:MM", to 24:00 */
+    FIELD_JSON     /**< known here, read by the caller */
 };
 
 /** One row. */

@@ -4,10 +4,10 @@
  * company, station or series at a time for the server and the store. Nothing behind this door ever
  * looks at raw JSON again.
  *
- * Every fault is reported, not only the first; each says where (`jobs[0].records[3].degf`), what was
- * found and what was wanted. Members nobody knows are refused by name: a misspelt `degf` would
- * otherwise be a reading that silently earns nothing. Text and numbers are copied into the arena, so
- * the JSON may go once the call is back.
+ * Every fault is reported, not only the first; each says where (`jobs[0].records[3].degf`), what
+ * was found and what was wanted. Members nobody knows are refused by name: a misspelt `degf` would
+ * otherwise be a reading that silently earns nothing. Text and numbers are copied into the arena,
+ * so the JSON may go once the call is back.
  *
  * Reading order: field (one member), record_members (the table of members by record kind), record,
  * series, company, job, casefile.

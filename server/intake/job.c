@@ -70,8 +70,8 @@ static enum status read_options(const struct intake *intake, const struct spot *
         .permit = true,
         .town = {.build_on_floor_h = NAN, .request_cutoff_min = -1},
     };
-    enum status status = field_read_object(intake, spot, json, fields,
-                                           sizeof fields / sizeof *fields, out);
+    enum status status =
+        field_read_object(intake, spot, json, fields, sizeof fields / sizeof *fields, out);
     json_t *town = json_object_get(json, "town");
     if (town != NULL && !json_is_null(town)) {
         struct spot here = {.up = spot, .key = "town"};
@@ -186,8 +186,7 @@ enum status intake_job(struct job *out, json_t *json, const char *path,
         if (zone == STATUS_LIMIT) return field_no_memory(intake, &spot);
         if (zone != STATUS_OK) {
             status = field_fault_value(intake, &spot, "time_zone",
-                                       fault.wanted[0] != '\0' ? fault.wanted
-                                                               : "an IANA zone",
+                                       fault.wanted[0] != '\0' ? fault.wanted : "an IANA zone",
                                        json_object_get(json, "time_zone"));
         }
     }

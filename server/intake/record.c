@@ -163,16 +163,23 @@ static enum status finish_kind(const struct reading_list *list, const struct spo
     case RECORD_COVERED:
     case RECORD_UNCOVERED:
     case RECORD_WRAPPED:
-    case RECORD_UNWRAPPED: record->part = PART_UNIT; return STATUS_OK;
+    case RECORD_UNWRAPPED:
+        record->part = PART_UNIT;
+        return STATUS_OK;
     case RECORD_DELIVERED:
         if (json_object_get(json, "complete") == NULL) record->complete = true;
         return STATUS_OK;
-    case RECORD_PATCHED: return check_patched(list, spot, record, json);
-    case RECORD_RELAID: return check_relaid(list, spot, record, json);
+    case RECORD_PATCHED:
+        return check_patched(list, spot, record, json);
+    case RECORD_RELAID:
+        return check_relaid(list, spot, record, json);
     case RECORD_ENGINEER:
-    case RECORD_OVERRIDDEN: return check_rule(list, spot, record);
-    case RECORD_BAG: return check_bag(list, spot, record, json);
-    default: return STATUS_OK;
+    case RECORD_OVERRIDDEN:
+        return check_rule(list, spot, record);
+    case RECORD_BAG:
+        return check_bag(list, spot, record, json);
+    default:
+        return STATUS_OK;
     }
 }
 
@@ -306,7 +313,8 @@ static bool was_refused(const struct reading_list *list, const char *id)
     size_t index;
     json_t *json;
     if (list->array == NULL) return false;
-    json_array_foreach(list->array, index, json) {
+    json_array_foreach(list->array, index, json)
+    {
         const char *other = json_string_value(json_object_get(json, "id"));
         if (other != NULL && strcmp(other, id) == 0) return true;
     }
@@ -424,8 +432,8 @@ enum status intake_records(const struct record **out, size_t *out_count, json_t 
 }
 
 enum status intake_record(struct record *out, json_t *json, const char *path,
-                          const struct zone *zone, const struct record *stored,
-                          size_t stored_count, const struct intake *intake)
+                          const struct zone *zone, const struct record *stored, size_t stored_count,
+                          const struct intake *intake)
 {
     struct spot spot = {.key = path};
     struct record *item = ARENA_TAKE(intake->arena, 1, struct record);

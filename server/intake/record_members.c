@@ -29,7 +29,8 @@
 #define DEGF(id, member) .name = id, .type = FIELD_DEGF, .least = -60.0, .most = 200.0, INTO(member)
 #define DEGC(id, member)                                                                           \
     .name = id, .type = FIELD_NUMBER, .least = -51.111111111, .most = 93.333333334, INTO(member)
-#define CHOICE(id, member, table) .name = id, .type = FIELD_CHOICE, .choices = &(table), INTO(member)
+#define CHOICE(id, member, table)                                                                  \
+    .name = id, .type = FIELD_CHOICE, .choices = &(table), INTO(member)
 #define SOME(id, member, table, bits) CHOICE(id, member, table), .allowed = (bits)
 #define TASK CHOICE("task", task, task_ids)
 #define ANY_PART CHOICE("part", part, part_ids)

@@ -29,8 +29,8 @@ static const struct {
 };
 enum { COLUMNS = sizeof columns / sizeof *columns };
 
-static enum status read_column(const struct intake *intake, const struct spot *spot,
-                               json_t *array, double least, double most, double *out)
+static enum status read_column(const struct intake *intake, const struct spot *spot, json_t *array,
+                               double least, double most, double *out)
 {
     enum status status = STATUS_OK;
     struct field field = {.type = FIELD_NUMBER, .least = least, .most = most};
@@ -78,8 +78,8 @@ static enum status read_columns(const struct intake *intake, const struct spot *
         }
         double *values = ARENA_TAKE(intake->arena, count, double);
         if (values == NULL) return field_no_memory(intake, &here);
-        status = field_worse(status, read_column(intake, &here, array, columns[c].least,
-                                                 columns[c].most, values));
+        status = field_worse(
+            status, read_column(intake, &here, array, columns[c].least, columns[c].most, values));
         memcpy((char *)out + columns[c].offset, &values, sizeof values);
     }
     return status;
@@ -109,9 +109,8 @@ static enum status read_series(const struct intake *intake, const struct spot *s
     enum status status = field_read_object(intake, spot, json, fields, count, &head);
     if (!json_is_object(json)) return status;
     if (head.start_s != INSTANT_NONE && head.start_s % HOUR_S != 0) {
-        status = field_worse(status,
-                             field_fault_value(intake, spot, "start", "a whole UTC hour",
-                                               json_object_get(json, "start")));
+        status = field_worse(status, field_fault_value(intake, spot, "start", "a whole UTC hour",
+                                                       json_object_get(json, "start")));
     }
     series.start_s = head.start_s;
     status = field_worse(status, read_columns(intake, spot, json, &series));
@@ -133,8 +132,8 @@ enum status intake_series(struct series *out, int64_t *out_made_s, json_t *json,
     return read_series(intake, &spot, json, out_made_s != NULL, out, out_made_s);
 }
 
-static enum status read_history(const struct intake *intake, const struct spot *spot,
-                                json_t *array, struct station *out)
+static enum status read_history(const struct intake *intake, const struct spot *spot, json_t *array,
+                                struct station *out)
 {
     if (field_array(intake, spot, array, HISTORY_YEARS_MAX, "past years") == NULL) {
         return STATUS_INVALID;
@@ -166,9 +165,8 @@ enum status intake_station(struct station *out, const char *id, json_t *json, co
         {"history", FIELD_JSON, .required = false},
     };
     struct spot spot = {.key = path};
-    struct station station = {.latitude_deg = NAN,
-                              .longitude_deg = NAN,
-                              .forecast_made_s = INSTANT_NONE};
+    struct station station = {
+        .latitude_deg = NAN, .longitude_deg = NAN, .forecast_made_s = INSTANT_NONE};
     enum status status = STATUS_OK;
     size_t length = strlen(id);
     if (length == 0 || length > ID_BYTES_MAX) {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Why: a thousand jobs share a handful of zones, and reading one takes a file. A short list searched
- * in order is enough: the whole world has some 400 names, a company works in two or three.
+ * Why: a thousand jobs share a handful of zones, and reading one takes a file. A short list
+ * searched in order is enough: the whole world has some 400 names, a company works in two or three.
  */
 #include <stdlib.h>
 #include <string.h>

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /*
  * The closed vocabularies everybody shares: tasks, clocks, record kinds, parts, states, options.
- * Each list is written once, as an X-macro, and gives an enum and a table of the kebab-case ids that
- * stand in case files, answers, pages, tests and talk. A new clock or record kind is one line here
- * and, for a clock or task, one row in schema/rulebook.
+ * Each list is written once, as an X-macro, and gives an enum and a table of the kebab-case ids
+ * that stand in case files, answers, pages, tests and talk. A new clock or record kind is one line
+ * here and, for a clock or task, one row in schema/rulebook.
  */
 #ifndef EMBERWAIT_MODEL_IDS_H
 #define EMBERWAIT_MODEL_IDS_H

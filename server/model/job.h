@@ -14,18 +14,18 @@
 
 /** What this town asks for beyond the default. */
 struct town {
-    const char *name;          /**< NULL when absent */
-    bool throat_look;          /**< inspector sees the throat before it is covered */
-    double build_on_floor_h;   /**< NAN when absent; lengthens pad.build-on */
-    int request_cutoff_min;    /**< minutes after local midnight of the business day before; -1 */
-    bool seismic;              /**< bars, ties and straps are asked for */
+    const char *name;        /**< NULL when absent */
+    bool throat_look;        /**< inspector sees the throat before it is covered */
+    double build_on_floor_h; /**< NAN when absent; lengthens pad.build-on */
+    int request_cutoff_min;  /**< minutes after local midnight of the business day before; -1 */
+    bool seismic;            /**< bars, ties and straps are asked for */
     bool burn_ban_district;
 };
 
 struct options {
-    enum base base;            /**< must be given */
-    enum pad_option pad;       /**< must be given */
-    enum place place;          /**< must be given */
+    enum base base;      /**< must be given */
+    enum pad_option pad; /**< must be given */
+    enum place place;    /**< must be given */
     enum setting_out setting_out;
     bool outside_air;
     enum lighter lighter;
@@ -64,23 +64,23 @@ extern const struct id_table quantity_ids;
 struct job {
     const char *id;
     const char *name;
-    const struct zone *zone;   /**< borrow */
-    const char *station_id;    /**< NULL: no station */
+    const struct zone *zone;       /**< borrow */
+    const char *station_id;        /**< NULL: no station */
     const struct station *station; /**< borrow; NULL: no station */
-    const char *rulebook_id;   /**< default "modular-masonry" */
+    const char *rulebook_id;       /**< default "modular-masonry" */
     struct options options;
-    double latitude_deg;       /**< NAN when absent */
+    double latitude_deg; /**< NAN when absent */
     double longitude_deg;
-    double site_offset_degc;   /**< added to every station figure; 0 when absent, never above 0 */
+    double site_offset_degc; /**< added to every station figure; 0 when absent, never above 0 */
     double quantities[QUANTITY_COUNT]; /**< NAN when absent */
-    const struct record *records; /**< in the order given */
+    const struct record *records;      /**< in the order given */
     size_t record_count;
     /* what the crew and the homeowner need to know; NULL when absent */
-    const char *access;        /**< gate, lockbox hint, pets, parking */
+    const char *access; /**< gate, lockbox hint, pets, parking */
     const char *address;
     const char *homeowner;
     const char *note;
-    const char *crew_id;       /**< the crew that usually goes there */
+    const char *crew_id; /**< the crew that usually goes there */
 };
 
 struct crew {

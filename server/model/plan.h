@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * What the planner answers: clocks, tasks, the fire date, and for each date why. Reasons and cautions
- * are structures, not sentences: the views turn them into English or Spanish from one word list, so a
- * number can never differ between languages. Everything lives in the arena of the plan.
+ * What the planner answers: clocks, tasks, the fire date, and for each date why. Reasons and
+ * cautions are structures, not sentences: the views turn them into English or Spanish from one word
+ * list, so a number can never differ between languages. Everything lives in the arena of the plan.
  */
 #ifndef EMBERWAIT_MODEL_PLAN_H
 #define EMBERWAIT_MODEL_PLAN_H
@@ -16,11 +16,12 @@
 
 /** What a clock's look ahead rests on; bits of clock_plan.assumes. */
 enum assume {
-    ASSUME_LAST_READING = 1,     /**< the last reading of a room is carried forward */
-    ASSUME_FORECAST = 2,         /**< forecast hours are used */
-    ASSUME_NOTHING_WRONG = 4,    /**< after the forecast ends every open-air day counts in full */
-    ASSUME_BLANKET_FORECAST = 8, /**< under a blanket: the lower of the last reading and forecast + 10 F */
-    ASSUME_ACCEPTED = 16,        /**< accepted by a named person without readings */
+    ASSUME_LAST_READING = 1,  /**< the last reading of a room is carried forward */
+    ASSUME_FORECAST = 2,      /**< forecast hours are used */
+    ASSUME_NOTHING_WRONG = 4, /**< after the forecast ends every open-air day counts in full */
+    ASSUME_BLANKET_FORECAST =
+        8,                /**< under a blanket: the lower of the last reading and forecast + 10 F */
+    ASSUME_ACCEPTED = 16, /**< accepted by a named person without readings */
     ASSUME_STAYS_DRY = 32,       /**< no rain or soaking beyond what is forecast */
     ASSUME_WET_COVER_STAYS = 64, /**< the wet cover stays on */
 };
@@ -70,17 +71,17 @@ struct clock_plan {
     double floor_h;
     enum mark floor_mark;
     enum mark need_mark;
-    const char *source;  /**< source id or NULL */
-    int64_t start_s;     /**< INSTANT_NONE: not started */
-    int64_t crossing_s;  /**< both conditions hold; INSTANT_NONE: not known */
-    int64_t opens_s;     /**< rounded up to the job's whole hour; INSTANT_NONE */
-    int64_t stopped_s;   /**< check-it: when it stopped; INSTANT_NONE */
-    bool stopped_by_soaking; /**< check-it by a soaking rather than a freeze */
-    unsigned assumes;    /**< enum assume bits */
-    const struct record *accepted; /**< opened without readings, and by whom; NULL */
+    const char *source;                /**< source id or NULL */
+    int64_t start_s;                   /**< INSTANT_NONE: not started */
+    int64_t crossing_s;                /**< both conditions hold; INSTANT_NONE: not known */
+    int64_t opens_s;                   /**< rounded up to the job's whole hour; INSTANT_NONE */
+    int64_t stopped_s;                 /**< check-it: when it stopped; INSTANT_NONE */
+    bool stopped_by_soaking;           /**< check-it by a soaking rather than a freeze */
+    unsigned assumes;                  /**< enum assume bits */
+    const struct record *accepted;     /**< opened without readings, and by whom; NULL */
     const struct record *last_reading; /**< the reading it rests on at now; NULL */
-    int64_t no_reading_since_s; /**< at now nothing is known since then; INSTANT_NONE */
-    const struct counted_day *days; /**< counted-day clocks: day 1 … ; NULL else */
+    int64_t no_reading_since_s;        /**< at now nothing is known since then; INSTANT_NONE */
+    const struct counted_day *days;    /**< counted-day clocks: day 1 … ; NULL else */
     size_t day_count;
 };
 
@@ -89,18 +90,18 @@ struct clock_plan {
     X(CLOCK_STOPPED, "clock-stopped") /* a clock is in check-it or ended */                        \
     X(CLOCK_UNKNOWN, "clock-unknown") /* a clock with no opening time */                           \
     X(CLOCK_NOT_STARTED, "clock-not-started")                                                      \
-    X(AFTER, "after")                 /* another task first */                                     \
-    X(HOLD, "hold")                   /* another task's hold point is not passed */                \
-    X(INSPECTION, "inspection")       /* an inspection has to pass */                              \
-    X(TRADE, "trade")                 /* another trade first */                                    \
-    X(LAST_CHANCE, "last-chance")     /* this closes in something not yet done */                  \
-    X(MISSED, "missed")               /* the last chance of this has gone */                       \
-    X(CREW_DAY, "crew-day")           /* crew hours, days off */                                   \
-    X(DRIVE, "drive")                 /* too little of the day left to drive there */              \
-    X(FROST_AHEAD, "frost-ahead")     /* forms stay on while frost is forecast */                  \
-    X(FACING_LAST, "facing-last")     /* the last facing mortar is not recorded */                 \
-    X(LIT, "lit")                     /* a fire was reported and nobody has looked */              \
-    X(LOOK, "look")                   /* somebody has to look first */                             \
+    X(AFTER, "after")             /* another task first */                                         \
+    X(HOLD, "hold")               /* another task's hold point is not passed */                    \
+    X(INSPECTION, "inspection")   /* an inspection has to pass */                                  \
+    X(TRADE, "trade")             /* another trade first */                                        \
+    X(LAST_CHANCE, "last-chance") /* this closes in something not yet done */                      \
+    X(MISSED, "missed")           /* the last chance of this has gone */                           \
+    X(CREW_DAY, "crew-day")       /* crew hours, days off */                                       \
+    X(DRIVE, "drive")             /* too little of the day left to drive there */                  \
+    X(FROST_AHEAD, "frost-ahead") /* forms stay on while frost is forecast */                      \
+    X(FACING_LAST, "facing-last") /* the last facing mortar is not recorded */                     \
+    X(LIT, "lit")                 /* a fire was reported and nobody has looked */                  \
+    X(LOOK, "look")               /* somebody has to look first */                                 \
     X(HELD_DATE, "held-date")                                                                      \
     X(STOPPED, "stopped")                                                                          \
     X(BAG, "bag")
@@ -111,11 +112,11 @@ extern const struct id_table reason_ids;
 /** One constraint that acts on a date. */
 struct reason {
     enum reason_kind kind;
-    const char *rule;   /**< stable id: a clock, "after.<task>", "crew-day", … */
-    int64_t until_s;    /**< holds the date back until then; INSTANT_NONE: no end known */
-    enum task task;     /**< TASK_NONE unless the reason names a task */
+    const char *rule;    /**< stable id: a clock, "after.<task>", "crew-day", … */
+    int64_t until_s;     /**< holds the date back until then; INSTANT_NONE: no end known */
+    enum task task;      /**< TASK_NONE unless the reason names a task */
     enum clock_id clock; /**< CLOCK_NONE unless the reason names a clock */
-    double have;        /**< NAN: no figures */
+    double have;         /**< NAN: no figures */
     double need;
     enum unit unit;
     double floor_h;     /**< NAN: none */
@@ -126,13 +127,13 @@ struct reason {
 struct task_plan {
     enum task task;
     enum task_state state;
-    int64_t start_s;  /**< earliest sensible start, INSTANT_NONE: no date */
+    int64_t start_s; /**< earliest sensible start, INSTANT_NONE: no date */
     int64_t finish_s;
-    int64_t opens_s;  /**< the true opening time before crew hours; INSTANT_NONE */
-    double hours;     /**< duration for the stated crew; NAN: not known */
+    int64_t opens_s; /**< the true opening time before crew hours; INSTANT_NONE */
+    double hours;    /**< duration for the stated crew; NAN: not known */
     const char *crew_id;
-    int64_t done_s;   /**< when it was done; INSTANT_NONE */
-    bool held;        /**< done, but its hold point is not passed */
+    int64_t done_s;               /**< when it was done; INSTANT_NONE */
+    bool held;                    /**< done, but its hold point is not passed */
     const struct reason *because; /**< latest first */
     size_t because_count;
 };
@@ -165,20 +166,20 @@ extern const struct id_table caution_ids;
 
 struct caution {
     enum caution_id caution;
-    enum part part;          /**< PART_NONE when it speaks of the job */
-    enum task task;          /**< TASK_NONE */
-    int64_t at_s;            /**< when; INSTANT_NONE */
-    double value;            /**< degC or another figure; NAN */
-    enum quantity quantity;  /**< QUANTITY_NONE */
+    enum part part;         /**< PART_NONE when it speaks of the job */
+    enum task task;         /**< TASK_NONE */
+    int64_t at_s;           /**< when; INSTANT_NONE */
+    double value;           /**< degC or another figure; NAN */
+    enum quantity quantity; /**< QUANTITY_NONE */
 };
 
 /** What keeps the first fire without a date; bits. */
 enum fire_block {
-    FIRE_BLOCK_NOT_LINED = 1,  /**< line-clean is not done: nothing counts yet */
-    FIRE_BLOCK_LIT = 2,        /**< a fire was reported and nobody has looked since */
-    FIRE_BLOCK_FACING = 4,     /**< mortared facing, and the last of it is not recorded */
-    FIRE_BLOCK_CHECK_IT = 8,   /**< a unit clock is in check-it */
-    FIRE_BLOCK_ENDED = 16,     /**< a unit clock was ended by a redo */
+    FIRE_BLOCK_NOT_LINED = 1,   /**< line-clean is not done: nothing counts yet */
+    FIRE_BLOCK_LIT = 2,         /**< a fire was reported and nobody has looked since */
+    FIRE_BLOCK_FACING = 4,      /**< mortared facing, and the last of it is not recorded */
+    FIRE_BLOCK_CHECK_IT = 8,    /**< a unit clock is in check-it */
+    FIRE_BLOCK_ENDED = 16,      /**< a unit clock was ended by a redo */
     FIRE_BLOCK_NO_READING = 32, /**< a unit clock has no end in sight */
 };
 
@@ -192,8 +193,8 @@ struct fire_plan {
     enum clock_id driven_by; /**< the clock that ends latest; CLOCK_NONE */
     unsigned blocked_by;     /**< enum fire_block bits */
     /* the owner's word to the homeowner */
-    int32_t agreed_day;      /**< the latest `agreed` record, DAY_NONE */
-    bool agreed_holds;       /**< the engine still supports it (not blocked, cure_complete <= agreed) */
+    int32_t agreed_day; /**< the latest `agreed` record, DAY_NONE */
+    bool agreed_holds;  /**< the engine still supports it (not blocked, cure_complete <= agreed) */
 };
 
 /** A part's present temperature and what is known of it, for lists and pictures. */

@@ -28,23 +28,23 @@ struct record {
     const char *by;     /**< who did, saw or decided it */
     const char *who;    /**< who wrote it down */
 
-    enum task task;     /**< done, started, stopped, passed, failed, inspection, booked, held-date */
-    enum part part;     /**< reading, closed-in, opened, soaked, looked, wet covers */
+    enum task task; /**< done, started, stopped, passed, failed, inspection, booked, held-date */
+    enum part part; /**< reading, closed-in, opened, soaked, looked, wet covers */
     enum shelter shelter; /**< closed-in, opened: `how` */
     enum reading_how how; /**< reading: `how` */
     double temp_degc;     /**< reading, degC; 1-to-1 from degf or degc */
     bool in_degf;         /**< the reading was written in degF */
 
-    int32_t day;       /**< logged-day, agreed, held-date, booked: `date`, civil day since 1970 */
-    double mean_degc;  /**< logged-day */
-    double min_degc;   /**< logged-day */
-    bool standing;     /**< soaked: water stood on the shelf */
-    bool last;         /**< facing: the last of it */
+    int32_t day;        /**< logged-day, agreed, held-date, booked: `date`, civil day since 1970 */
+    double mean_degc;   /**< logged-day */
+    double min_degc;    /**< logged-day */
+    bool standing;      /**< soaked: water stood on the shelf */
+    bool last;          /**< facing: the last of it */
     enum result result; /**< looked: no-damage-seen or redo; inspection: passed… */
     enum relaid_what what; /**< relaid */
-    double percent;    /**< relaid side, % of the panel */
-    int days;          /**< patched: 7 or 28; 0 absent */
-    const char *initials; /**< patched with 7 days: the owner's */
+    double percent;        /**< relaid side, % of the panel */
+    int days;              /**< patched: 7 or 28; 0 absent */
+    const char *initials;  /**< patched with 7 days: the owner's */
 
     enum clock_id clock; /**< accepted: `clock`; engineer, overridden: `rule` */
     double floor_h;      /**< engineer, overridden, h */
@@ -55,24 +55,24 @@ struct record {
     const char *corrects;      /**< corrected: id of the record it names */
     const struct record *with; /**< corrected: the new body; NULL withdraws the record */
 
-    const char *lot;    /**< bag */
-    enum mortar mortar; /**< bag */
-    double bag_min_degc; /**< bag: minimum temperature, degC */
-    double bag_max_degc; /**< bag: maximum temperature, degC */
+    const char *lot;      /**< bag */
+    enum mortar mortar;   /**< bag */
+    double bag_min_degc;  /**< bag: minimum temperature, degC */
+    double bag_max_degc;  /**< bag: maximum temperature, degC */
     double bag_min_for_h; /**< bag: kept above the minimum this long, h */
-    double pot_life_min; /**< bag, minutes */
-    int32_t made_on;     /**< bag, civil day */
-    double months;       /**< bag: months allowed */
+    double pot_life_min;  /**< bag, minutes */
+    int32_t made_on;      /**< bag, civil day */
+    double months;        /**< bag: months allowed */
 
-    enum stop_why why;    /**< stopped */
-    const char *text;     /**< note, and any record's `note` */
-    const char *photo;    /**< name of a photo kept with the record */
+    enum stop_why why;     /**< stopped */
+    const char *text;      /**< note, and any record's `note` */
+    const char *photo;     /**< name of a photo kept with the record */
     const char *inspector; /**< inspection: `inspector`, the name */
-    int fire_number;      /**< fire: 1..5; 0 absent */
-    bool stop_sign;       /**< fire: a stop sign was seen */
-    bool complete;        /**< delivered: all of it, unbroken */
-    const char *item;     /**< delivered, booked: what */
-    int64_t until_s;      /**< booked: end of the window */
+    int fire_number;       /**< fire: 1..5; 0 absent */
+    bool stop_sign;        /**< fire: a stop sign was seen */
+    bool complete;         /**< delivered: all of it, unbroken */
+    const char *item;      /**< delivered, booked: what */
+    int64_t until_s;       /**< booked: end of the window */
 };
 
 #endif

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* Hourly weather as plain arrays. One row an hour from a whole UTC hour on; NAN is a missing figure. */
+/* Hourly weather as plain arrays. One row an hour from a whole UTC hour on; NAN is a missing
+ * figure. */
 #ifndef EMBERWAIT_MODEL_SERIES_H
 #define EMBERWAIT_MODEL_SERIES_H
 

@@ -2,7 +2,8 @@
 /*
  * The rulebook: every number and link the planner uses, read from JSON once and never changed
  * afterwards. Each number carries its mark (P published, CP common practice, HR house rule), its
- * source if it has one, and the least value it may ever take. The planner holds no number of its own.
+ * source if it has one, and the least value it may ever take. The planner holds no number of its
+ * own.
  */
 #ifndef EMBERWAIT_RULEBOOK_RULEBOOK_H
 #define EMBERWAIT_RULEBOOK_RULEBOOK_H
@@ -19,16 +20,16 @@
 
 /** Scalar settings. Id, then what it is in the units of its JSON row. Degrees are held in degC. */
 #define SETTING_LIST(X)                                                                            \
-    X(READING_HOLD_OPEN_H, "reading.hold-open")          /* 6 h: a reading holds in the open */    \
-    X(READING_PAIR_H, "reading.pair")                    /* 24 h: two readings bridge */           \
+    X(READING_HOLD_OPEN_H, "reading.hold-open")             /* 6 h: a reading holds in the open */ \
+    X(READING_PAIR_H, "reading.pair")                       /* 24 h: two readings bridge */        \
     X(READING_PAIR_THERMOSTAT_H, "reading.pair-thermostat") /* 168 h: thermostat notes, room */    \
-    X(READING_BRIDGE_H, "reading.bridge")                /* 72 h: bridged less 3 F */              \
-    X(READING_BRIDGE_LESS_DEGC, "reading.bridge-less")   /* 3 F */                                 \
-    X(READING_HOLD_CLOSED_H, "reading.hold-closed")      /* 24 h: holds in a closed place */       \
+    X(READING_BRIDGE_H, "reading.bridge")                   /* 72 h: bridged less 3 F */           \
+    X(READING_BRIDGE_LESS_DEGC, "reading.bridge-less")      /* 3 F */                              \
+    X(READING_HOLD_CLOSED_H, "reading.hold-closed")         /* 24 h: holds in a closed place */    \
     X(READING_HOLD_THERMOSTAT_H, "reading.hold-thermostat") /* 168 h */                            \
-    X(READING_FIGURE_H, "reading.figure")                /* 1 h: lowest within the hour up to it */ \
-    X(READING_DISAGREE_DEGC, "reading.disagree")         /* 8 F */                                 \
-    X(READING_BLANKET_AHEAD_H, "reading.blanket-ahead")  /* 24 h carried under a blanket */        \
+    X(READING_FIGURE_H, "reading.figure")               /* 1 h: lowest within the hour up to it */ \
+    X(READING_DISAGREE_DEGC, "reading.disagree")        /* 8 F */                                  \
+    X(READING_BLANKET_AHEAD_H, "reading.blanket-ahead") /* 24 h carried under a blanket */         \
     X(READING_BLANKET_OVER_DEGC, "reading.blanket-over") /* 10 F over the forecast */              \
     X(CAP_LOWEST_H, "cap.lowest")                        /* 24 h back at most */                   \
     X(CAP_IMPRESSION_H, "cap.impression")                /* 6 h either side */                     \
@@ -36,53 +37,53 @@
     X(FROST_LIMIT, "frost.limit")                        /* 24 warm hours */                       \
     X(BLENDED_FACTOR, "blended.factor")                  /* 1.5 */                                 \
     X(MORTAR_STALL_DEGC, "mortar.stall")                 /* 50 F without a bag card */             \
-    X(MORTAR_POLYMER_H, "mortar.polymer-watch")          /* 24 h below the bag minimum: check-it */ \
-    X(MOIST_DEGC, "moist.at-least")                      /* 50 F */                                \
-    X(DAY_FULL_MEAN_DEGC, "day.full-mean")               /* 50 F */                                \
-    X(DAY_FULL_MIN_DEGC, "day.full-min")                 /* 40 F */                                \
-    X(DAY_HALF_MEAN_DEGC, "day.half-mean")               /* 40 F */                                \
-    X(DAY_HALF_MIN_DEGC, "day.half-min")                 /* 32 F */                                \
-    X(DAY_SOAKED_DAYS, "day.soaked")                     /* 2 days after */                        \
-    X(DAY_STANDING_DAYS, "day.standing")                 /* 5 days after */                        \
-    X(DAY_RAIN_MM, "day.rain")                           /* 1.0 mm that day */                     \
-    X(DAY_RAIN_NEXT_MM, "day.rain-next")                 /* 5.0 mm the next day too */             \
-    X(DAY_UNCAPPED_DAYS, "day.uncapped")                 /* 2 days after, flue uncapped */         \
-    X(DAY_RAIN_UNKNOWN_H, "day.rain-unknown")            /* 6 h without a rain figure */           \
-    X(DAY_NO_READING_H, "day.no-reading")                /* 6 h without a reading */               \
-    X(PATCH_DAYS_INITIALS, "patch.initials")             /* 7 days with the owner's initials */    \
-    X(PATCH_DAYS, "patch.days")                          /* 28 days */                             \
-    X(RELAID_SIDE_PERCENT, "relaid.side")                /* 10 % */                                \
-    X(PROMISE_INDOOR_DAYS, "promise.indoor")             /* 3 days */                              \
-    X(PROMISE_COVERED_DAYS, "promise.covered")           /* 7 days */                              \
-    X(OUTLOOK_YEARS, "outlook.years")                    /* 5 years at least */                    \
-    X(RECENT_RATE_DAYS, "recent-rate.days")              /* 14 days */                             \
-    X(HOT_DEGC, "hot.above")                             /* 90 F: a hot-weather check */           \
-    X(START_LEFT_ON_SITE_H, "start.left-on-site")        /* 2 h left */                            \
-    X(START_LEFT_DRIVE_H, "start.left-drive")            /* 4 h left */                            \
-    X(START_DRIVE_OVER_H, "start.drive-over")            /* 0.5 h drive */                         \
-    X(FORECAST_OLD_H, "forecast.old")                    /* 24 h */                                \
-    X(FIRE_DRY_H, "fire.dry")                            /* 72 h unwetted */                       \
-    X(FIRE_GAP_H, "fire.gap")                            /* 24 h between fires */                  \
-    X(EVAPORATION_CAUTION_KGM2H, "evaporation.caution")  /* 0.5 */                                 \
-    X(EVAPORATION_ACT_KGM2H, "evaporation.act")          /* 1.0 */                                 \
-    X(THIN_LINING_FACTOR, "thin-lining.factor")          /* 0.85 of the lining hours */            \
-    X(DAY_HALF_CREDIT, "day.half-credit")                /* 1/2 */                                 \
-    X(DAY_EARLY_DAYS, "day.early")                       /* 7 counted days: cold asks for a look */ \
-    X(DAY_LOOK_AFTER_H, "day.look-after")                /* 72 h without a reading: look */        \
-    X(LIFT_DAY_FT, "lift.day")                           /* 8 ft of chimney a day */               \
-    X(LIFT_FIRST_FT, "lift.first")                       /* 4 ft on a young bed */                 \
-    X(LIFT_FIRST_H, "lift.first-until")                  /* 24 h: a bed is young until then */     \
-    X(GATE_COLD_DEGC, "gate.cold")                       /* 40 F: no masonry below, no bag card */ \
-    X(GATE_GUST_MPS, "gate.gust")                        /* 25 mph */                              \
-    X(GATE_SCAFFOLD_GUST_MPS, "gate.scaffold-gust")      /* 20 mph */                              \
-    X(GATE_POUR_DEGC, "gate.pour-cold")                  /* 40 F: first nights need blankets */    \
-    X(GATE_POUR_RAIN_MM, "gate.pour-rain")               /* 0.1 in forecast ... */                 \
-    X(GATE_POUR_RAIN_H, "gate.pour-rain-ahead")          /* ... in the next 6 h */                 \
+    X(MORTAR_POLYMER_H, "mortar.polymer-watch")         /* 24 h below the bag minimum: check-it */ \
+    X(MOIST_DEGC, "moist.at-least")                     /* 50 F */                                 \
+    X(DAY_FULL_MEAN_DEGC, "day.full-mean")              /* 50 F */                                 \
+    X(DAY_FULL_MIN_DEGC, "day.full-min")                /* 40 F */                                 \
+    X(DAY_HALF_MEAN_DEGC, "day.half-mean")              /* 40 F */                                 \
+    X(DAY_HALF_MIN_DEGC, "day.half-min")                /* 32 F */                                 \
+    X(DAY_SOAKED_DAYS, "day.soaked")                    /* 2 days after */                         \
+    X(DAY_STANDING_DAYS, "day.standing")                /* 5 days after */                         \
+    X(DAY_RAIN_MM, "day.rain")                          /* 1.0 mm that day */                      \
+    X(DAY_RAIN_NEXT_MM, "day.rain-next")                /* 5.0 mm the next day too */              \
+    X(DAY_UNCAPPED_DAYS, "day.uncapped")                /* 2 days after, flue uncapped */          \
+    X(DAY_RAIN_UNKNOWN_H, "day.rain-unknown")           /* 6 h without a rain figure */            \
+    X(DAY_NO_READING_H, "day.no-reading")               /* 6 h without a reading */                \
+    X(PATCH_DAYS_INITIALS, "patch.initials")            /* 7 days with the owner's initials */     \
+    X(PATCH_DAYS, "patch.days")                         /* 28 days */                              \
+    X(RELAID_SIDE_PERCENT, "relaid.side")               /* 10 % */                                 \
+    X(PROMISE_INDOOR_DAYS, "promise.indoor")            /* 3 days */                               \
+    X(PROMISE_COVERED_DAYS, "promise.covered")          /* 7 days */                               \
+    X(OUTLOOK_YEARS, "outlook.years")                   /* 5 years at least */                     \
+    X(RECENT_RATE_DAYS, "recent-rate.days")             /* 14 days */                              \
+    X(HOT_DEGC, "hot.above")                            /* 90 F: a hot-weather check */            \
+    X(START_LEFT_ON_SITE_H, "start.left-on-site")       /* 2 h left */                             \
+    X(START_LEFT_DRIVE_H, "start.left-drive")           /* 4 h left */                             \
+    X(START_DRIVE_OVER_H, "start.drive-over")           /* 0.5 h drive */                          \
+    X(FORECAST_OLD_H, "forecast.old")                   /* 24 h */                                 \
+    X(FIRE_DRY_H, "fire.dry")                           /* 72 h unwetted */                        \
+    X(FIRE_GAP_H, "fire.gap")                           /* 24 h between fires */                   \
+    X(EVAPORATION_CAUTION_KGM2H, "evaporation.caution") /* 0.5 */                                  \
+    X(EVAPORATION_ACT_KGM2H, "evaporation.act")         /* 1.0 */                                  \
+    X(THIN_LINING_FACTOR, "thin-lining.factor")         /* 0.85 of the lining hours */             \
+    X(DAY_HALF_CREDIT, "day.half-credit")               /* 1/2 */                                  \
+    X(DAY_EARLY_DAYS, "day.early")                      /* 7 counted days: cold asks for a look */ \
+    X(DAY_LOOK_AFTER_H, "day.look-after")               /* 72 h without a reading: look */         \
+    X(LIFT_DAY_FT, "lift.day")                          /* 8 ft of chimney a day */                \
+    X(LIFT_FIRST_FT, "lift.first")                      /* 4 ft on a young bed */                  \
+    X(LIFT_FIRST_H, "lift.first-until")                 /* 24 h: a bed is young until then */      \
+    X(GATE_COLD_DEGC, "gate.cold")                      /* 40 F: no masonry below, no bag card */  \
+    X(GATE_GUST_MPS, "gate.gust")                       /* 25 mph */                               \
+    X(GATE_SCAFFOLD_GUST_MPS, "gate.scaffold-gust")     /* 20 mph */                               \
+    X(GATE_POUR_DEGC, "gate.pour-cold")                 /* 40 F: first nights need blankets */     \
+    X(GATE_POUR_RAIN_MM, "gate.pour-rain")              /* 0.1 in forecast ... */                  \
+    X(GATE_POUR_RAIN_H, "gate.pour-rain-ahead")         /* ... in the next 6 h */                  \
     X(FIRE_STEP_BACK_OPEN_DAYS, "fire.step-back-outdoors") /* 14 days between fires */             \
-    X(FIRE_STEP_BACK_ROOM_DAYS, "fire.step-back-indoors") /* 30 days between fires */              \
-    X(DIURNAL_PEAK_LAG_H, "diurnal.peak-lag")            /* Parton & Logan a */                    \
-    X(DIURNAL_NIGHT_FALL, "diurnal.night-fall")          /* Parton & Logan b */                    \
-    X(DIURNAL_MIN_LAG_H, "diurnal.min-lag")              /* Parton & Logan c */
+    X(FIRE_STEP_BACK_ROOM_DAYS, "fire.step-back-indoors")  /* 30 days between fires */             \
+    X(DIURNAL_PEAK_LAG_H, "diurnal.peak-lag")              /* Parton & Logan a */                  \
+    X(DIURNAL_NIGHT_FALL, "diurnal.night-fall")            /* Parton & Logan b */                  \
+    X(DIURNAL_MIN_LAG_H, "diurnal.min-lag")                /* Parton & Logan c */
 #define RULEBOOK_ENUM_SETTING(name, id) SETTING_##name,
 enum setting { SETTING_LIST(RULEBOOK_ENUM_SETTING) SETTING_COUNT };
 extern const struct id_table setting_ids;
@@ -110,10 +111,10 @@ struct clock_variant {
 };
 
 enum clock_kind {
-    CLOCK_KIND_SET,       /**< floor and warm hours */
-    CLOCK_KIND_MOIST,     /**< hours kept wet at 50 F or more */
-    CLOCK_KIND_EITHER,    /**< facing-ready: `other` clock, or floor and warm hours, first */
-    CLOCK_KIND_DAYS,      /**< counted days */
+    CLOCK_KIND_SET,    /**< floor and warm hours */
+    CLOCK_KIND_MOIST,  /**< hours kept wet at 50 F or more */
+    CLOCK_KIND_EITHER, /**< facing-ready: `other` clock, or floor and warm hours, first */
+    CLOCK_KIND_DAYS,   /**< counted days */
 };
 
 enum { CLOCK_VARIANTS_MAX = 4, CLOCK_STARTS_MAX = 12 };
@@ -135,7 +136,7 @@ struct clock_rule {
     const char *law_source;  /**< NULL when it has none */
     struct rule_number stall_degc; /**< the law's stall and its standing */
     struct rule_number cap;        /**< the law's cap and its standing */
-    enum clock_id other;     /**< CLOCK_KIND_EITHER; CLOCK_NONE else */
+    enum clock_id other;           /**< CLOCK_KIND_EITHER; CLOCK_NONE else */
     struct clock_variant variants[CLOCK_VARIANTS_MAX];
     size_t variant_count;
     struct clock_start starts[CLOCK_STARTS_MAX];
@@ -150,10 +151,11 @@ struct clock_rule {
 
 /** An option a condition can test. */
 #define OPTION_LIST(X)                                                                             \
-    X(BASE, "base") X(PAD, "pad") X(PLACE, "place") X(SETTING_OUT, "setting_out")                  \
-    X(OUTSIDE_AIR, "outside_air") X(LIGHTER, "lighter") X(LINING, "lining") X(FACING, "facing")    \
-    X(THROUGH_ROOF, "through_roof") X(PERMIT, "permit") X(PROPPED, "propped") X(MIX, "mix")        \
-    X(THROAT_LOOK, "town.throat_look")
+    X(BASE, "base")                                                                                \
+    X(PAD, "pad") X(PLACE, "place") X(SETTING_OUT, "setting_out") X(OUTSIDE_AIR, "outside_air")    \
+        X(LIGHTER, "lighter") X(LINING, "lining") X(FACING, "facing")                              \
+            X(THROUGH_ROOF, "through_roof") X(PERMIT, "permit") X(PROPPED, "propped")              \
+                X(MIX, "mix") X(THROAT_LOOK, "town.throat_look")
 #define RULEBOOK_ENUM_OPTION(name, id) OPTION_##name,
 enum option { OPTION_LIST(RULEBOOK_ENUM_OPTION) OPTION_COUNT };
 extern const struct id_table option_ids;
@@ -184,15 +186,16 @@ struct task_link {
     bool same_day;       /**< within: also not later than the named task's own civil day */
     bool if_started;     /**< after-clock: a clock that never started does not hold this back */
     struct condition when[CONDITIONS_MAX];
-    size_t when_count;   /**< all must hold; 0: always */
+    size_t when_count; /**< all must hold; 0: always */
     enum mark mark;
-    const char *source;  /**< mark CP and no source for the plain order of the work */
+    const char *source; /**< mark CP and no source for the plain order of the work */
 };
 
 #define WHO_LIST(X)                                                                                \
-    X(OWNER, "owner") X(OFFICE, "office") X(CREW, "crew") X(MASON, "mason")                        \
-    X(INSPECTOR, "inspector") X(PLUMBER, "plumber") X(HVAC, "hvac") X(ROOFER, "roofer")            \
-    X(FRAMER, "framer") X(SETTER, "setter") X(HOMEOWNER, "homeowner")
+    X(OWNER, "owner")                                                                              \
+    X(OFFICE, "office") X(CREW, "crew") X(MASON, "mason") X(INSPECTOR, "inspector")                \
+        X(PLUMBER, "plumber") X(HVAC, "hvac") X(ROOFER, "roofer") X(FRAMER, "framer")              \
+            X(SETTER, "setter") X(HOMEOWNER, "homeowner")
 #define RULEBOOK_ENUM_WHO(name, id) WHO_##name,
 enum who { WHO_LIST(RULEBOOK_ENUM_WHO) WHO_COUNT };
 extern const struct id_table who_ids;
@@ -202,10 +205,11 @@ extern const struct id_table who_ids;
     X(COURSES, "courses")                                                                          \
     X(CHIMNEY_LOW_FT, "chimney_low_ft")   /* the first 12 ft */                                    \
     X(CHIMNEY_HIGH_FT, "chimney_high_ft") /* what is above 12 ft */                                \
-    X(FLOOR_BRICK, "floor_brick") X(BACK_BRICK, "back_brick") X(SIDE_BRICK, "side_brick")          \
-    X(PAD_FT2, "pad_ft2") X(PAD_YD3, "pad_yd3") X(TOWER_BLOCKS, "tower_blocks")                    \
-    X(SLEEVES, "sleeves") X(DUCT_FT, "duct_ft") X(GAS_FT, "gas_ft") X(FACING_FT2, "facing_ft2")    \
-    X(PALLETS, "pallets") X(DRIVE_H, "drive_h")
+    X(FLOOR_BRICK, "floor_brick")                                                                  \
+    X(BACK_BRICK, "back_brick") X(SIDE_BRICK, "side_brick") X(PAD_FT2, "pad_ft2")                  \
+        X(PAD_YD3, "pad_yd3") X(TOWER_BLOCKS, "tower_blocks") X(SLEEVES, "sleeves")                \
+            X(DUCT_FT, "duct_ft") X(GAS_FT, "gas_ft") X(FACING_FT2, "facing_ft2")                  \
+                X(PALLETS, "pallets") X(DRIVE_H, "drive_h")
 #define RULEBOOK_ENUM_MEASURE(name, id) MEASURE_##name,
 enum measure { MEASURE_LIST(RULEBOOK_ENUM_MEASURE) MEASURE_COUNT };
 extern const struct id_table measure_ids;
@@ -218,23 +222,23 @@ struct task_rule {
     size_t when_count;
     struct task_link links[LINKS_MAX];
     size_t link_count;
-    double hours_fixed;      /**< h for the stated crew */
+    double hours_fixed; /**< h for the stated crew */
     struct {
         enum measure measure;
         double hours_each;
     } per[PER_MAX];
     size_t per_count;
-    bool lining_hours;       /**< thin lining: times thin-lining.factor */
+    bool lining_hours; /**< thin lining: times thin-lining.factor */
     enum mark hours_mark;
-    bool hold;               /**< a hold point: `done` alone releases nothing, `passed` does */
-    bool inspection;         /**< passes by an inspection record */
-    bool outdoors;           /**< weather gate applies when the place is not indoor */
-    bool makes_joints;       /**< leaves green joints: night-cover is due */
-    bool no_undo;            /**< cannot be undone once done */
+    bool hold;                /**< a hold point: `done` alone releases nothing, `passed` does */
+    bool inspection;          /**< passes by an inspection record */
+    bool outdoors;            /**< weather gate applies when the place is not indoor */
+    bool makes_joints;        /**< leaves green joints: night-cover is due */
+    bool no_undo;             /**< cannot be undone once done */
     const char *hours_source; /**< NULL when it has none */
-    const char *name;        /**< plain name, English */
-    const char *check;       /**< what is looked at before going on */
-    const char *proof;       /**< what is kept */
+    const char *name;         /**< plain name, English */
+    const char *check;        /**< what is looked at before going on */
+    const char *proof;        /**< what is kept */
 };
 
 struct rulebook {

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
  * Why: see plan_json.h. Instants are in the job's own zone with its offset (a crew's days: in the
- * zone of the job worked on), days are civil days of the job. What is not known is null, never zero.
+ * zone of the job worked on), days are civil days of the job. What is not known is null, never
+ * zero.
  */
 #include "views/plan_json.h"
 
