@@ -143,7 +143,7 @@ struct demo_hour demo_weather_hour(int64_t hour, int offset_h)
     return out;
 }
 
-/* --- as JSON --------------------------------------------------------------------------------- */
+/* --- as JSON --- */
 
 struct stretch {
     int64_t first_hour;
@@ -162,9 +162,8 @@ static void put_column(struct json *json, const struct demo_hour *hours, int64_t
 {
     json_open_array(json, column_names[column]);
     for (int64_t i = 0; i < count; i++) {
-        const double figures[COLUMN_COUNT] = {hours[i].temp_degc, hours[i].rain_mm,
-                                              hours[i].rh_pct, hours[i].wind_mps,
-                                              hours[i].gust_mps};
+        const double figures[COLUMN_COUNT] = {hours[i].temp_degc, hours[i].rain_mm, hours[i].rh_pct,
+                                              hours[i].wind_mps, hours[i].gust_mps};
         json_put_fixed(json, NULL, figures[column], column == COLUMN_RH ? 0 : 1);
     }
     json_close(json);
@@ -196,7 +195,8 @@ void demo_weather_station(struct json *json, int64_t now_s, const struct zone *z
 {
     const int64_t now_hour = now_s / HOUR_S;
     struct stretch stretch = {now_hour - OBSERVED_DAYS * DAY_H, OBSERVED_DAYS * DAY_H, zone, NULL};
-    stretch.hours = arena_take_array(arena, OBSERVED_DAYS * DAY_H, sizeof *stretch.hours);
+    stretch.hours = ARENA_TAKE(arena, OBSERVED_DAYS * DAY_H, struct demo_hour);
+    if (stretch.hours == NULL) return;
     json_open_object(json, "tamsel-mill");
     json_put_text(json, "name", "Tamsel mill weather post");
     json_put_number(json, "latitude", 43.7);
@@ -216,7 +216,8 @@ void demo_weather_station(struct json *json, int64_t now_s, const struct zone *z
         stretch.first_hour = (int64_t)years_before(today, back) * DAY_H;
         stretch.count = HISTORY_DAYS * DAY_H;
         json_open_object(json, NULL);
-        put_stretch(json, &stretch, COLUMN_RH); /* temperature and rain: all that an outlook reads */
+        put_stretch(json, &stretch,
+                    COLUMN_RH); /* temperature and rain: all that an outlook reads */
         json_close(json);
     }
     json_close(json);

@@ -11,6 +11,7 @@
 
 #include "cli/cmd_backup.h"
 #include "cli/cmd_calc.h"
+#include "cli/cmd_demo.h"
 #include "cli/cmd_export.h"
 #include "cli/cmd_plan.h"
 #include "cli/cmd_rulebook.h"
@@ -27,6 +28,7 @@ static const struct {
     int (*run)(int argc, char **argv);
 } commands[] = {
     {"serve", "--db FILE", "serve a store on this machine; serve alone lists the options", cmd_serve},
+    {"demo", "[--now INSTANT]", "serve an invented company to look at; nothing is left behind", cmd_demo},
     {"plan", "CASE.json", "print the plan of a case file (- for stdin) as JSON", cmd_plan},
     {"calc", "QUANTITY key=value...", "print one published figure; calc alone lists them", cmd_calc},
     {"rulebook", "check|show [FILE]", "check a rulebook, or print it as sentences", cmd_rulebook},
