@@ -202,6 +202,11 @@ enum status stmt_connect(struct store_txn *out, const struct store_options *opti
             status = stmt_script(out->db, "PRAGMA journal_size_limit = 16777216;", fault);
         }
     }
+    /* what ends a transaction must be at hand when there is no memory left to prepare it */
+    for (enum stmt_id id = STMT_BEGIN_WRITE; status == STATUS_OK && id <= STMT_ROLLBACK_TO; id++) {
+        struct stmt stmt = stmt_begin(out, id);
+        status = stmt_end(&stmt, fault);
+    }
     if (status != STATUS_OK) stmt_disconnect(out);
     return status;
 }
