@@ -56,7 +56,7 @@ END;
 CREATE TABLE record (
     seq      INTEGER PRIMARY KEY,
     job      INTEGER NOT NULL REFERENCES job (number),
-    id       TEXT NOT NULL UNIQUE,
+    id       TEXT NOT NULL, -- the sender's; one job's own, so that case files of one page's ids fit
     kind     TEXT NOT NULL,
     at       INTEGER NOT NULL,
     received INTEGER NOT NULL,
@@ -64,7 +64,8 @@ CREATE TABLE record (
     body     TEXT NOT NULL,
     sent     BLOB NOT NULL CHECK (length(sent) = 32),
     previous BLOB NOT NULL CHECK (length(previous) = 32),
-    hash     BLOB NOT NULL CHECK (length(hash) = 32)
+    hash     BLOB NOT NULL CHECK (length(hash) = 32),
+    UNIQUE (job, id)
 ) STRICT;
 
 CREATE INDEX record_of_job ON record (job, seq);

@@ -124,7 +124,7 @@ static double whole_h(const struct net *net, enum task task)
 static void add_hours(struct bounds *bounds, const struct net *net, int64_t start_s, double left_h,
                       double needed_h, bool drives)
 {
-    bool short_day = left_h > 0;
+    bool short_day = left_h > 0 && left_h < needed_h; /* else they are not at work then */
     enum setting setting = drives ? SETTING_START_LEFT_DRIVE_H : SETTING_START_LEFT_ON_SITE_H;
     struct reason reason = explain_plain(REASON_CREW_DAY, "crew-day", start_s, TASK_NONE);
     if (short_day && drives) {

@@ -24,19 +24,19 @@ static void link_hash(unsigned char out[STORE_HASH_BYTES],
     (void)crypto_generichash_final(&state, out, STORE_HASH_BYTES);
 }
 
-/* Is the id on record, and with the same content? */
+/* Is the id on record at this job, and with the same content? Ids are the sender's, one job's own. */
 static enum status known(struct store_txn *txn, int64_t job_number,
                          const struct store_record *record, bool *out, struct fault *fault)
 {
     struct stmt stmt = stmt_begin(txn, STMT_RECORD_KNOWN);
-    stmt_text_z(&stmt, 1, record->id);
+    stmt_integer(&stmt, 1, job_number);
+    stmt_text_z(&stmt, 2, record->id);
     bool same = false;
     *out = stmt_step(&stmt);
     if (*out) {
         unsigned char sent[STORE_HASH_BYTES];
-        stmt_column_blob(&stmt, 1, sent, sizeof sent);
-        same = stmt_column_integer(&stmt, 0, 0) == job_number &&
-               memcmp(sent, record->sent, sizeof sent) == 0;
+        stmt_column_blob(&stmt, 0, sent, sizeof sent);
+        same = memcmp(sent, record->sent, sizeof sent) == 0;
     }
     const enum status status = stmt_end(&stmt, fault);
     if (status != STATUS_OK || !*out || same) return status;

@@ -36,7 +36,7 @@
     X(JOB_PUT, "UPDATE job SET version = version + 1, body = ?2 WHERE number = ?1")                \
     X(JOB_TOUCH, "UPDATE job SET version = version + 1 WHERE number = ?1")                         \
     X(RECORD_TIP, "SELECT seq, hash FROM record ORDER BY seq DESC LIMIT 1")                        \
-    X(RECORD_KNOWN, "SELECT job, sent FROM record WHERE id = ?1")                                  \
+    X(RECORD_KNOWN, "SELECT sent FROM record WHERE job = ?1 AND id = ?2")                          \
     X(RECORD_ADD, "INSERT INTO record (seq, job, id, kind, at, received, who, body, sent, "        \
                   "previous, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)")         \
     X(RECORD_OF_JOB, "SELECT id, body FROM record WHERE job = ?1 ORDER BY seq")                    \
