@@ -178,8 +178,8 @@ def test_records(check, exe, server, client):
     check("the same id with another body", other.status == 409, other)
     ids = [r["id"] for r in client.get(path).json["records"]]
     check("and nothing of that list is stored", ids == ["pour", "warm", "a1", "a2", "a3"], ids)
-    check("the same id for another job", client.post("/api/v1/jobs/crooked%20creek/records",
-                                                     reading("a1")).status == 409)
+    check("an id is one job's own", client.post("/api/v1/jobs/crooked%20creek/records",
+                                                reading("a1")).status == 201)
     check("no such job", client.post("/api/v1/jobs/none/records", reading("b1")).status == 404)
     taken_back = client.post(path, {"id": "c1", "kind": "corrected", "at": NOW, "corrects": "a3", "with": None})
     check("a correction", taken_back.status == 201, taken_back)
