@@ -113,6 +113,8 @@ const unsigned char *app_view_body_hash(const struct app_view *view, const struc
 const struct rulebook *app_view_any_rulebook(const struct app_view *view);
 /** The app a view was made from. */
 struct app *app_view_app(const struct app_view *view);
+/** The view at hand, new or not, with a reference; false when there is none yet. */
+bool app_view_glance(struct app_view **out, struct app *app);
 /** Drop the app's own reference. */
 void app_view_forget(struct app *app);
 

@@ -140,12 +140,10 @@ static enum status add_run(struct store_txn *txn, void *context, struct fault *f
     return status;
 }
 
-static enum status add_check(struct adding *adding, struct app *app, json_t *array,
-                             struct arena *arena, struct faults *faults)
+static enum status check_with(struct adding *adding, const struct app_view *view, json_t *array,
+                              struct arena *arena, struct faults *faults)
 {
-    struct app_view *view = NULL;
-    enum status status = app_view_take(&view, app, faults);
-    if (status != STATUS_OK) return status;
+    enum status status = STATUS_OK;
     const struct job *job = app_view_job(view, adding->job_id);
     if (job == NULL) {
         (void)faults_add(faults, "job", "the id of a job of this store", "\"%s\"", adding->job_id);
@@ -159,6 +157,29 @@ static enum status add_check(struct adding *adding, struct app *app, json_t *arr
         adding->company_version = app_view_company_version(view);
         memcpy(adding->body_hash, app_view_body_hash(view, job), sizeof adding->body_hash);
     }
+    return status;
+}
+
+/*
+ * An older view will do as long as nothing is found wrong with it: records are only ever added, so
+ * what is right beside fewer of them is right beside all. That spares a busy writer a new view each
+ * time. What an older view refuses (a correction of a record it has not seen) the newest judges.
+ */
+static enum status add_check(struct adding *adding, struct app *app, json_t *array, bool newest,
+                             struct arena *arena, struct faults *faults)
+{
+    struct app_view *view = NULL;
+    enum status status = STATUS_NOT_FOUND;
+    if (!newest && app_view_glance(&view, app)) {
+        struct faults ignored = {0};
+        status = check_with(adding, view, array, arena, &ignored);
+        faults_free(&ignored);
+        app_view_release(view);
+    }
+    if (status == STATUS_OK) return status;
+    status = app_view_take(&view, app, faults);
+    if (status != STATUS_OK) return status;
+    status = check_with(adding, view, array, arena, faults);
     app_view_release(view);
     return status;
 }
@@ -168,7 +189,7 @@ static enum status add(struct adding *adding, struct app *app, json_t *array, co
 {
     enum status status = STATUS_OK;
     for (int tries = 0; tries <= APP_TRIES_MAX; tries++) {
-        status = add_check(adding, app, array, arena, faults);
+        status = add_check(adding, app, array, tries > 0, arena, faults);
         if (status == STATUS_OK && adding->records == NULL) {
             adding->count = json_array_size(array);
             adding->added = ARENA_TAKE(arena, adding->count, struct app_added);

@@ -32,7 +32,7 @@ struct app_added {
  * @param[in]  now_s      When it came in; written into each body as `received`.
  * @param[in]  arena      Memory of the answer.
  * Status: OK (all known when no `created` is true); NOT_FOUND (no such job); INVALID; CONFLICT (an
- *         id is on record with another body or another job); LIMIT; BUSY; IO.
+ *         id is on record in this job with another body); LIMIT; BUSY; IO.
  */
 MUST_USE enum status app_records_add(const struct app_added **out, size_t *out_count,
                                      struct app *app, const char *job_id, const char *json,

@@ -389,6 +389,17 @@ enum status app_view_take(struct app_view **out, struct app *app, struct faults 
     return status;
 }
 
+bool app_view_glance(struct app_view **out, struct app *app)
+{
+    (void)pthread_mutex_lock(&app->view_mutex);
+    *out = app->view;
+    if (*out != NULL) {
+        (void)atomic_fetch_add_explicit(&(*out)->references, 1, memory_order_relaxed);
+    }
+    (void)pthread_mutex_unlock(&app->view_mutex);
+    return *out != NULL;
+}
+
 const struct casefile *app_view_case(const struct app_view *view)
 {
     return &view->casefile;

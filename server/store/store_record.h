@@ -29,7 +29,7 @@ struct store_record {
  * @param[in]  job_id      The id of that job.
  * @param[in]  record      Borrowed.
  * @param[out] out_created False: the same id with the same `sent` is in this job already.
- * Status: OK; CONFLICT (the id is there with another body, or in another job); IO…
+ * Status: OK; CONFLICT (the job has the id with another body); IO… Ids are one job's own.
  */
 MUST_USE enum status store_record_add(struct store_txn *txn, int64_t job_number,
                                       const char *job_id, const struct store_record *record,
