@@ -145,7 +145,9 @@ static void standing(struct caution_list *list, const struct facts *facts,
 {
     for (size_t i = 0; i < plan->clock_count; i++) {
         const struct clock_plan *clock = &plan->clocks[i];
-        if (clock->accepted != NULL)
+        bool said = i > 0 && plan->clocks[i - 1].accepted != NULL &&
+                    plan->clocks[i - 1].part == clock->part; /* once a part */
+        if (clock->accepted != NULL && !said)
             cautions_add(list, about(CAUTION_ACCEPTED_WITHOUT_READINGS, clock->part,
                                      clock->accepted->at_s, NAN));
         struct clock_terms terms;

@@ -4,6 +4,7 @@
 
 #include "planner/cautions.h"
 #include "planner/clock.h"
+#include "planner/crews.h"
 #include "planner/facts.h"
 #include "planner/fire.h"
 #include "planner/history.h"
@@ -93,6 +94,7 @@ enum status planner_run(const struct plan **out, const struct casefile *casefile
     }
     for (size_t i = 0; i < casefile->company.crew_count; i++)
         crews[i].crew = &casefile->company.crews[i];
+    crews_propose(crews, jobs, casefile, rulebook, arena);
     *plan = (struct plan){.casefile = casefile,
                           .jobs = jobs,
                           .job_count = casefile->job_count,
