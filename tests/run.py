@@ -1,11 +1,14 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: MIT
-"""run.py BUILD [--quick] [--only WORD] [--list]: every test of the project, closing with one count.
+"""run.py BUILD [--sanitized BUILD] [--quick] [--only WORD] [--list]: every test, one closing count.
 
-A step is a command. Its count is taken from what it prints: the line `N passed, N failed` (with
-`, N skipped`), or Check's `100%: Checks: N, Failures: N, Errors: N`. A step that exits non-zero
-without such a line counts as one failure; a step that exits 77 says why it could not run and fails,
-unless it is marked optional.
+A step is a command; two run at a time, the long ones first. Its count is taken from what it prints:
+the line `N passed, N failed`, or Check's `100%: Checks: N, Failures: N, Errors: N`. A step that exits
+non-zero without a failure in its count is one failure, and so is one that ran nothing: no step can
+pass in silence. `--quick` takes fewer random cases and leaves out what takes minutes.
+
+A new step needs no registration: a program test_* in BUILD, or tests/<name>/run.py, which is given
+the path of `emberwait`. It finds EMBERWAIT_QUICK=1 in its environment when time is short.
 """
 import concurrent.futures
 import os
@@ -15,57 +18,73 @@ import sys
 import time
 
 ROOT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+TESTS = os.path.join(ROOT, "tests")
 PLAIN = re.compile(r"^(\d+) passed, (\d+) failed(?:, (\d+) skipped)?$", re.M)
 CHECK = re.compile(r"^\d+%: Checks: (\d+), Failures: (\d+), Errors: (\d+)$", re.M)
+
+
+# Seconds on two slow cores, for the order only; what is not named is short.
+LONG = {"clang-tidy": 300, "mutants": 280, "reference": 90, "properties": 80, "sanitized reference": 70,
+        "sanitized properties": 60, "sanitized http": 50, "http": 40, "demo": 30, "cppcheck": 25,
+        "sanitized unit intake_mutations": 60, "lint": 10}
+# Folders whose run.py is named below, because it takes something else than the program.
+OWN_ARGUMENTS = {"mutants"}
+# Folders whose run.py is worth a second run under the sanitizers.
+UNDER_SANITIZERS = {"stories", "http", "store", "fault"}
+
+
+def programs(build, prefix):
+    return [(prefix + name[5:], [os.path.join(build, name)]) for name in sorted(os.listdir(build))
+            if re.match(r"test_\w+$", name) and os.path.isfile(os.path.join(build, name))
+            and os.access(os.path.join(build, name), os.X_OK)]
+
+
+def folders():
+    return [name for name in sorted(os.listdir(TESTS))
+            if os.path.exists(os.path.join(TESTS, name, "run.py")) and name not in OWN_ARGUMENTS]
+
+
+def python(*words):
+    """A step of python: words with a slash are below tests/, the rest stay."""
+    return [sys.executable] + [os.path.join(TESTS, w[2:]) if w.startswith("./") else w for w in words]
 
 
 def sanitized_steps(build):
     """The same tests again with AddressSanitizer and UBSan looking on."""
     exe = os.path.join(build, "emberwait")
-    out = [("sanitized " + n, [os.path.join(build, n)]) for n in sorted(os.listdir(build))
-           if re.match(r"test_\w+$", n) and os.access(os.path.join(build, n), os.X_OK)]
-    out.append(("sanitized stories",
-                [sys.executable, os.path.join(ROOT, "tests", "stories", "run.py"), exe]))
-    reference = os.path.join(ROOT, "tests", "reference", "compare.py")
-    out.append(("sanitized reference", [sys.executable, reference, exe, "--count", "400", "--seed", "9000"]))
-    http = os.path.join(ROOT, "tests", "http", "run.py")
-    if os.path.exists(http):
-        out.append(("sanitized http", [sys.executable, http, exe]))
+    out = programs(build, "sanitized unit ")
+    out += [("sanitized " + name, python("./%s/run.py" % name, exe)) for name in folders()
+            if name in UNDER_SANITIZERS]
+    out.append(("sanitized reference", python("./reference/compare.py", exe, "--count", "400",
+                                              "--seed", "9000")))
+    out.append(("sanitized properties", [os.path.join(build, "properties"), "2000", "7"]))
     return out
 
 
 def steps(build, quick):
     exe = os.path.join(build, "emberwait")
-    py = sys.executable
-    test = lambda *p: os.path.join(ROOT, "tests", *p)
-    out = []
-    for name in sorted(os.listdir(build)):
-        path = os.path.join(build, name)
-        if re.match(r"test_\w+$", name) and os.access(path, os.X_OK) and os.path.isfile(path):
-            out.append(("unit " + name[5:], [path]))
-    out.append(("stories", [py, test("stories", "run.py"), exe]))
-    out.append(("lint", [py, test("lint", "lint.py"), ROOT, build]))
-    more = [
-        ("reference", test("reference", "compare.py"),
-         [py, test("reference", "compare.py"), exe, "--count", "400" if quick else "4000"]),
-        ("outlook", test("reference", "outlook.py"),
-         [py, test("reference", "outlook.py"), exe, "--count", "10" if quick else "100"]),
-        ("properties", os.path.join(build, "properties"),
-         [os.path.join(build, "properties"), "5000" if quick else "100000"]),
-        ("http", test("http", "run.py"), [py, test("http", "run.py"), exe]),
-        ("demo", test("demo", "run.py"), [py, test("demo", "run.py"), exe]),
-        ("schema", test("lint", "schema.py"), [py, test("lint", "schema.py"), ROOT, exe]),
-        ("psychro", test("reference", "psychro", "compare.mjs"),
-         ["node", test("reference", "psychro", "compare.mjs"), exe]),
-    ]
-    out += [(name, command) for name, path, command in more if os.path.exists(path)]
+    out = programs(build, "unit ")
+    out += [(name, python("./%s/run.py" % name, exe)) for name in folders()]
+    out.append(("lint", python("./lint/lint.py", ROOT, build)))
+    out.append(("documents", python("./lint/documents.py", ROOT, exe)))
+    out.append(("reference", python("./reference/compare.py", exe, "--count",
+                                    "400" if quick else "4000")))
+    out.append(("properties", [os.path.join(build, "properties"), "5000" if quick else "100000"]))
+    if not quick:
+        out.append(("psychro", ["node", os.path.join(TESTS, "reference/psychro/compare.mjs"), exe]))
+        out.append(("clang-tidy", python("./lint/analyze.py", "clang-tidy", build)))
+        out.append(("cppcheck", python("./lint/analyze.py", "cppcheck", build)))
+        out.append(("mutants", python("./mutants/run.py", ROOT)))
     return out
 
 
 def run(step):
     name, command = step
     begin = time.monotonic()
-    env = dict(os.environ, CK_FORK="yes", CK_DEFAULT_TIMEOUT="120", EMBERWAIT_DATA=ROOT)
+    env = dict(os.environ, CK_FORK="yes", CK_DEFAULT_TIMEOUT="120", EMBERWAIT_DATA=ROOT,
+               PYTHONDONTWRITEBYTECODE="1")
+    if "--quick" in sys.argv:
+        env["EMBERWAIT_QUICK"] = "1"
     try:
         r = subprocess.run(command, capture_output=True, text=True, timeout=1500, env=env,
                            stdin=subprocess.DEVNULL)
@@ -96,6 +115,7 @@ def main():
     todo = steps(build, quick)
     if "--sanitized" in sys.argv:
         todo += sanitized_steps(os.path.abspath(sys.argv[sys.argv.index("--sanitized") + 1]))
+    todo.sort(key=lambda step: -LONG.get(step[0], 0))
     if "--only" in sys.argv:
         word = sys.argv[sys.argv.index("--only") + 1]
         todo = [s for s in todo if word in s[0]]
@@ -104,7 +124,8 @@ def main():
         return 0
     passed = failed = 0
     with concurrent.futures.ThreadPoolExecutor(max_workers=2) as pool:
-        for name, p, f, seconds, text in pool.map(run, todo):
+        for done in concurrent.futures.as_completed([pool.submit(run, step) for step in todo]):
+            name, p, f, seconds, text = done.result()
             passed, failed = passed + p, failed + f
             print("%-28s %6d passed %4d failed %7.1f s" % (name, p, f, seconds), flush=True)
             if f:

@@ -54,8 +54,8 @@ static enum status secret_ready(struct store_txn *txn, void *context, struct fau
 void app_secret(unsigned char out[APP_SECRET_BYTES], const struct app *app, const char *purpose)
 {
     REQUIRE(strlen(purpose) > 0 && strlen(purpose) <= 16);
-    (void)crypto_generichash(out, APP_SECRET_BYTES, (const unsigned char *)purpose,
-                             strlen(purpose), app->secret, sizeof app->secret);
+    (void)crypto_generichash(out, APP_SECRET_BYTES, (const unsigned char *)purpose, strlen(purpose),
+                             app->secret, sizeof app->secret);
 }
 
 /* --- open and close ------------------------------------------------------------------------ */

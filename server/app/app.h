@@ -43,8 +43,8 @@ struct app_options {
  * @param[in]  options  Borrowed.
  * @param[in,out] faults What is wrong.
  * Status: OK; NOT_FOUND (no such file and not `create`); BUSY (another process writes to it);
- *         CONFLICT (its migrations are not ours); CORRUPT (not a store); INVALID (a shipped rulebook
- *         has faults); LIMIT (no memory); IO.
+ *         CONFLICT (its migrations are not ours); CORRUPT (not a store); INVALID (a shipped
+ * rulebook has faults); LIMIT (no memory); IO.
  */
 MUST_USE enum status app_open(struct app **out, const struct app_options *options,
                               struct faults *faults);

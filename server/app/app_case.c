@@ -67,11 +67,11 @@ static enum status station_put(struct exporting *exporting, struct store_txn *tx
     struct series observed, forecast;
     struct series *history = NULL;
     size_t count = 0;
-    enum status status = store_station_hours(txn, head->number, &observed, &forecast,
-                                             exporting->arena, fault);
+    enum status status =
+        store_station_hours(txn, head->number, &observed, &forecast, exporting->arena, fault);
     if (status == STATUS_OK) {
-        status = store_station_history(txn, head->number, &history, &count, exporting->arena,
-                                       fault);
+        status =
+            store_station_history(txn, head->number, &history, &count, exporting->arena, fault);
     }
     if (status != STATUS_OK) return status;
     bool first = true;
@@ -107,8 +107,7 @@ static enum status station_put(struct exporting *exporting, struct store_txn *tx
     return STATUS_OK;
 }
 
-static enum status head_put(struct exporting *exporting, struct store_txn *txn,
-                            struct fault *fault)
+static enum status head_put(struct exporting *exporting, struct store_txn *txn, struct fault *fault)
 {
     struct text *out = exporting->out;
     struct store_company company = {.body = app_company_default,
@@ -137,8 +136,7 @@ static enum status stations_put(struct exporting *exporting, struct store_txn *t
     return status;
 }
 
-static enum status jobs_put(struct exporting *exporting, struct store_txn *txn,
-                            struct fault *fault)
+static enum status jobs_put(struct exporting *exporting, struct store_txn *txn, struct fault *fault)
 {
     const struct store_job *jobs = NULL;
     size_t count = 0;
@@ -220,8 +218,8 @@ static enum status job_in(struct importing *importing, struct store_txn *txn,
     bool any = false;
     for (size_t i = 0; status == STATUS_OK && i < coming->record_count; i++) {
         bool created = false;
-        status = store_record_add(txn, number, coming->job.id, &coming->records[i], &created,
-                                  fault);
+        status =
+            store_record_add(txn, number, coming->job.id, &coming->records[i], &created, fault);
         importing->counts.records += created;
         importing->counts.records_known += !created;
         any = any || created;
@@ -297,8 +295,8 @@ static enum status jobs_ready(struct importing *importing, json_t *root, const c
     return status;
 }
 
-static enum status import(struct importing *importing, json_t *root, const char *who,
-                          int64_t now_s, struct faults *faults)
+static enum status import(struct importing *importing, json_t *root, const char *who, int64_t now_s,
+                          struct faults *faults)
 {
     struct casefile *casefile = NULL;
     (void)pthread_mutex_lock(&importing->app->zones_mutex);
@@ -328,8 +326,7 @@ enum status app_import(struct app_imported *out, struct app *app, const char *js
     json_t *root = NULL;
     enum status status = intake_parse(&root, json, length, faults);
     if (status != STATUS_OK) return status;
-    struct importing importing = {
-        .app = app, .company = TEXT_UP_TO(1048576), .arena = arena_new()};
+    struct importing importing = {.app = app, .company = TEXT_UP_TO(1048576), .arena = arena_new()};
     status = importing.arena == NULL ? app_no_memory(faults)
                                      : import(&importing, root, who, now_s, faults);
     if (status == STATUS_OK && out != NULL) *out = importing.counts;

@@ -113,8 +113,7 @@ static enum status put_checked(struct putting *putting, json_t *json, struct tex
     putting->zone = company.zone;
     putting->body = body;
     struct fault fault = {0};
-    status =
-        store_write(putting->app->store, (struct store_work){put_run, putting, false}, &fault);
+    status = store_write(putting->app->store, (struct store_work){put_run, putting, false}, &fault);
     for (size_t i = 0; i < putting->found.count; i++) {
         (void)app_fault(faults, status, &putting->found.items[i]);
     }
@@ -132,8 +131,8 @@ enum status app_company_put(int64_t *out_version, struct app *app, int64_t expec
     struct arena *arena = arena_new();
     struct text body = TEXT_UP_TO(COMPANY_BYTES_MAX);
     struct putting putting = {.app = app, .expected = expected};
-    status = arena == NULL ? app_no_memory(faults)
-                           : put_checked(&putting, parsed, &body, arena, faults);
+    status =
+        arena == NULL ? app_no_memory(faults) : put_checked(&putting, parsed, &body, arena, faults);
     if (status == STATUS_OK && out_version != NULL) *out_version = putting.version;
     text_free(&body);
     arena_free(arena);

@@ -95,8 +95,8 @@ MUST_USE enum status app_job_read(struct job *out, struct app *app, struct store
                                   struct faults *faults);
 
 /** Every job of the store read again: after a change that may concern them all. */
-MUST_USE enum status app_jobs_check(struct app *app, struct store_txn *txn,
-                                    const struct zone *zone, struct faults *faults);
+MUST_USE enum status app_jobs_check(struct app *app, struct store_txn *txn, const struct zone *zone,
+                                    struct faults *faults);
 
 /** The stored company (or the default) through intake; version 0 for the default. */
 MUST_USE enum status app_company_read(struct company *out, int64_t *out_version, struct app *app,

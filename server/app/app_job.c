@@ -85,8 +85,8 @@ enum status app_jobs_list(struct text *out, struct app *app, struct faults *faul
     return read_into(&reading, app, list_run, faults);
 }
 
-enum status app_job_get(struct text *out, int64_t *out_version, struct app *app,
-                        const char *job_id, struct faults *faults)
+enum status app_job_get(struct text *out, int64_t *out_version, struct app *app, const char *job_id,
+                        struct faults *faults)
 {
     struct reading reading = {out, job_id, out_version};
     return read_into(&reading, app, job_run, faults);
@@ -99,7 +99,7 @@ struct creating {
     const struct store_record *records;
     size_t record_count;
     int64_t company_version;
-    bool stale;   /**< the company is another by now */
+    bool stale; /**< the company is another by now */
     bool created;
     int64_t version;
 };
@@ -158,8 +158,8 @@ static enum status create_run(struct store_txn *txn, void *context, struct fault
     bool any = false;
     for (size_t i = 0; status == STATUS_OK && i < creating->record_count; i++) {
         bool created = false;
-        status = store_record_add(txn, number, creating->job.id, &creating->records[i], &created,
-                                  fault);
+        status =
+            store_record_add(txn, number, creating->job.id, &creating->records[i], &created, fault);
         any = any || created;
     }
     if (status == STATUS_OK && any && !creating->created) {
@@ -208,8 +208,8 @@ static enum status create_write(struct creating *creating, struct app *app, json
     }
 }
 
-static enum status create(struct creating *creating, struct app *app, json_t *json,
-                          const char *who, int64_t now_s, struct text *body, struct arena *arena,
+static enum status create(struct creating *creating, struct app *app, json_t *json, const char *who,
+                          int64_t now_s, struct text *body, struct arena *arena,
                           struct faults *faults)
 {
     enum status status = create_check(creating, app, json, arena, faults);
@@ -240,9 +240,8 @@ enum status app_job_create(struct text *out_id, int64_t *out_version, bool *out_
     struct creating creating = {.version = 0};
     struct text body = TEXT_UP_TO(BODY_BYTES_MAX);
     struct arena *arena = arena_new();
-    status = arena == NULL
-                 ? app_no_memory(faults)
-                 : create(&creating, app, parsed, who, now_s, &body, arena, faults);
+    status = arena == NULL ? app_no_memory(faults)
+                           : create(&creating, app, parsed, who, now_s, &body, arena, faults);
     if (status == STATUS_OK) {
         if (out_id != NULL) text_add_z(out_id, creating.job.id);
         if (out_version != NULL) *out_version = creating.version;
@@ -345,8 +344,9 @@ static enum status patch_refuse(struct app *app, const json_t *patch, struct fau
     static const char *const kept[] = {"id", "records"};
     for (size_t i = 0; i < 2; i++) {
         if (json_object_get(patch, kept[i]) == NULL) continue;
-        status = faults_add(faults, kept[i], "a member that may change (records are added, an id "
-                                             "never changes)",
+        status = faults_add(faults, kept[i],
+                            "a member that may change (records are added, an id "
+                            "never changes)",
                             "\"%s\"", kept[i]);
     }
     const char *station = json_string_value(json_object_get(patch, "station"));
@@ -366,8 +366,8 @@ static enum status patch(struct patching *patching, struct faults *faults)
     enum status status = patch_refuse(patching->app, patching->patch, faults);
     if (status != STATUS_OK) return status;
     struct fault fault = {0};
-    status = store_write(patching->app->store, (struct store_work){patch_run, patching, false},
-                         &fault);
+    status =
+        store_write(patching->app->store, (struct store_work){patch_run, patching, false}, &fault);
     for (size_t i = 0; i < patching->found.count; i++) {
         (void)app_fault(faults, status, &patching->found.items[i]);
     }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* Why: see app_keep.h. A copy is worth what its check is worth, so no copy gets its name unchecked. */
+/* Why: see app_keep.h. A copy is worth what its check is worth, so no copy gets its name unchecked.
+ */
 #include "app/app_keep.h"
 
 #include <math.h>
@@ -100,8 +101,8 @@ static enum status bodies_verify(struct verifying *verifying, struct store_txn *
 {
     struct company company;
     int64_t version = 0;
-    enum status status = app_company_read(&company, &version, verifying->app, txn, arena,
-                                          verifying->faults);
+    enum status status =
+        app_company_read(&company, &version, verifying->app, txn, arena, verifying->faults);
     worse(verifying, status);
     if (status == STATUS_OK) {
         worse(verifying, app_jobs_check(verifying->app, txn, company.zone, verifying->faults));
@@ -129,8 +130,8 @@ static enum status verify_run(struct store_txn *txn, void *context, struct fault
     worse(verifying, store_record_walk(txn, record_verify, verifying, &verifying->counts.records,
                                        verifying->faults));
     struct arena *arena = arena_new();
-    worse(verifying, arena == NULL ? app_no_memory(verifying->faults)
-                                   : bodies_verify(verifying, txn, arena));
+    worse(verifying,
+          arena == NULL ? app_no_memory(verifying->faults) : bodies_verify(verifying, txn, arena));
     arena_free(arena);
     return STATUS_OK;
 }
@@ -148,8 +149,7 @@ static enum status verify(struct verifying *verifying, const char *path, const c
     status = store_read(verifying->app->store, (struct store_work){verify_run, verifying, false},
                         &fault);
     store_close(verifying->app->store);
-    return status == STATUS_OK ? verifying->status
-                               : app_fault(verifying->faults, status, &fault);
+    return status == STATUS_OK ? verifying->status : app_fault(verifying->faults, status, &fault);
 }
 
 enum status app_verify(struct app_verified *out, const char *path, const char *vfs,

@@ -164,9 +164,9 @@ enum status app_link_find(struct app_link *out, struct app *app, const char *tok
         store_hash(finding.hash, token, length, NULL, 0, NULL, 0);
         status = store_read(app->store, (struct store_work){find_run, &finding, false}, &fault);
     }
-    if (status == STATUS_OK && (finding.link.revoked_s != INSTANT_NONE ||
-                                sodium_memcmp(finding.hash, finding.link.hash,
-                                              sizeof finding.hash) != 0)) {
+    if (status == STATUS_OK &&
+        (finding.link.revoked_s != INSTANT_NONE ||
+         sodium_memcmp(finding.hash, finding.link.hash, sizeof finding.hash) != 0)) {
         status = STATUS_NOT_FOUND;
     }
     if (status == STATUS_NOT_FOUND) {

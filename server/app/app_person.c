@@ -110,8 +110,8 @@ static enum status seek(struct app_person *out, struct app *app, struct seeking 
     return app_fault(faults, status, &fault);
 }
 
-enum status app_person_find(struct app_person *out, struct app *app, const char *key,
-                            size_t length, struct arena *arena, struct faults *faults)
+enum status app_person_find(struct app_person *out, struct app *app, const char *key, size_t length,
+                            struct arena *arena, struct faults *faults)
 {
     struct seeking seeking = {.arena = arena};
     store_hash(seeking.hash, key, length, NULL, 0, NULL, 0);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Why: see app_plan.h. A copy is tried as bytes: the stored job and its records are put together,
- * changed, and read through intake like any other, so a try can never do what a record could not. */
+ * changed, and read through intake like any other, so a try can never do what a record could not.
+ */
 #include "app/app_plan.h"
 
 #include <string.h>
@@ -36,8 +37,7 @@ static enum status plan_case(const struct plan **out, const struct casefile *cas
     if (copy == NULL) return app_no_memory(faults);
     *copy = *casefile;
     copy->now_s = now_s;
-    return planner_run(out, copy, rulebook, arena) == STATUS_OK ? STATUS_OK
-                                                                : app_no_memory(faults);
+    return planner_run(out, copy, rulebook, arena) == STATUS_OK ? STATUS_OK : app_no_memory(faults);
 }
 
 enum status app_plan_all(const struct plan **out, const struct app_view *view, int64_t now_s,
@@ -111,8 +111,8 @@ static enum status members_check(const struct trying *trying)
             status = faults_add(trying->faults, name,
                                 "one of records, options, quantities, rulebook", "\"%s\"", name);
         } else if ((object && !json_is_object(value)) || (list && !json_is_array(value))) {
-            status = faults_add(trying->faults, name, object ? "an object" : "a list",
-                                "something else");
+            status =
+                faults_add(trying->faults, name, object ? "an object" : "a list", "something else");
         }
     }
     return status;
@@ -152,9 +152,8 @@ static enum status records_try(struct trying *trying)
     const struct intake intake = {trying->arena, NULL, trying->faults};
     const struct record *checked = NULL;
     size_t count = 0;
-    enum status status =
-        intake_records(&checked, &count, records, "records", trying->job->zone,
-                       trying->job->records, trying->job->record_count, &intake);
+    enum status status = intake_records(&checked, &count, records, "records", trying->job->zone,
+                                        trying->job->records, trying->job->record_count, &intake);
     json_t *there = json_object_get(trying->whole, "records");
     size_t index;
     json_t *record;

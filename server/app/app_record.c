@@ -66,8 +66,7 @@ static enum status ready(struct store_record *out, json_t *json, const char *who
 }
 
 enum status app_records_ready(const struct store_record **out, json_t *array, const char *who,
-                              int64_t now_s, bool keep, struct arena *arena,
-                              struct faults *faults)
+                              int64_t now_s, bool keep, struct arena *arena, struct faults *faults)
 {
     const size_t count = json_array_size(array);
     struct store_record *records = ARENA_TAKE(arena, count, struct store_record);
@@ -75,8 +74,8 @@ enum status app_records_ready(const struct store_record **out, json_t *array, co
     struct text text = TEXT_UP_TO(2 * RECORD_BYTES_MAX);
     enum status status = STATUS_OK;
     for (size_t i = 0; status == STATUS_OK && i < count; i++) {
-        status = ready(&records[i], json_array_get(array, i), who, now_s, keep, &text, arena,
-                       faults);
+        status =
+            ready(&records[i], json_array_get(array, i), who, now_s, keep, &text, arena, faults);
     }
     text_free(&text);
     *out = records;
@@ -303,8 +302,8 @@ void app_new_id(char out[APP_ID_TEXT_MAX])
     b[8] = (unsigned char)((b[8] & 0x3f) | 0x80); /* variant 1 */
     (void)snprintf(out, APP_ID_TEXT_MAX,
                    "%02x%02x%02x%02x-%02x%02x-%02x%02x-%02x%02x-%02x%02x%02x%02x%02x%02x", b[0],
-                   b[1], b[2], b[3], b[4], b[5], b[6], b[7], b[8], b[9], b[10], b[11], b[12],
-                   b[13], b[14], b[15]);
+                   b[1], b[2], b[3], b[4], b[5], b[6], b[7], b[8], b[9], b[10], b[11], b[12], b[13],
+                   b[14], b[15]);
 }
 
 static enum status agree_check(struct app *app, const char *job_id, int32_t day, int64_t now_s,

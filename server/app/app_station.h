@@ -24,8 +24,7 @@
  * Status: OK, INVALID, LIMIT, BUSY, IO.
  */
 MUST_USE enum status app_station_put_hours(struct app *app, const char *station_id,
-                                           const char *json, size_t length,
-                                           struct faults *faults);
+                                           const char *json, size_t length, struct faults *faults);
 
 /**
  * The same from a station that is already in memory (an importer's series).

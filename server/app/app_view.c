@@ -204,8 +204,8 @@ static enum status station_build(struct build *build, struct store_txn *txn,
     model->forecast_made_s = head->forecast_made_s;
     if (arena_failed(arena)) return app_no_memory(build->faults);
     struct fault fault = {0};
-    const enum status status = store_station_hours(txn, head->number, &model->observed,
-                                                   &model->forecast, arena, &fault);
+    const enum status status =
+        store_station_hours(txn, head->number, &model->observed, &model->forecast, arena, &fault);
     if (status != STATUS_OK) return app_fault(build->faults, status, &fault);
     return history_build(build, txn, head, old, station);
 }
@@ -272,8 +272,7 @@ static enum status job_build(struct build *build, struct store_txn *txn,
     if (status == STATUS_OK) {
         store_hash(unit->body_hash, row.body, row.body_length, NULL, 0, NULL, 0);
         status = app_job_read(&unit->job, build->app, txn, &row, NULL,
-                              build->view->company->company.zone, unit->unit.arena,
-                              build->faults);
+                              build->view->company->company.zone, unit->unit.arena, build->faults);
         if (status == STATUS_INVALID || status == STATUS_NOT_FOUND) status = STATUS_CORRUPT;
     }
     arena_free(scratch);
@@ -418,8 +417,8 @@ static int id_of_job(const void *key, const void *element)
 const struct job *app_view_job(const struct app_view *view, const char *job_id)
 {
     if (view->casefile.job_count == 0) return NULL;
-    const struct job *const *found = bsearch(job_id, view->by_id, view->casefile.job_count,
-                                             sizeof *view->by_id, id_of_job);
+    const struct job *const *found =
+        bsearch(job_id, view->by_id, view->casefile.job_count, sizeof *view->by_id, id_of_job);
     return found == NULL ? NULL : *found;
 }
 

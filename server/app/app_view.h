@@ -30,7 +30,8 @@ void app_view_release(struct app_view *view);
 
 /**
  * The case: company, stations, jobs (in the order they were made). `now_s` of it is INSTANT_NONE;
- * plans take their own. A store without a company has zone UTC, work days Monday to Friday, no crew.
+ * plans take their own. A store without a company has zone UTC, work days Monday to Friday, no
+ * crew.
  */
 const struct casefile *app_view_case(const struct app_view *view);
 

@@ -15,7 +15,8 @@
 
 enum { EXIT_CANNOT_WRITE = 74 };
 
-static void number_print(double value) {
+static void number_print(double value)
+{
     char digits[40];
     for (int precision = 15; precision <= 17; precision++) {
         snprintf(digits, sizeof digits, "%.*g", precision, value == 0.0 ? 0.0 : value);
@@ -24,7 +25,8 @@ static void number_print(double value) {
     fputs(digits, stdout);
 }
 
-static void value_print(const struct calc_result *result) {
+static void value_print(const struct calc_result *result)
+{
     if (result->form == CALC_NUMBER) {
         number_print(result->figures[0]);
         return;
@@ -40,11 +42,13 @@ static void value_print(const struct calc_result *result) {
 }
 
 /* The texts of a result are literals of ours without quotes, backslashes or control characters. */
-static void member_print(const char *name, const char *text) {
+static void member_print(const char *name, const char *text)
+{
     if (text) printf(", \"%s\": \"%s\"", name, text);
 }
 
-static int result_print(const struct calc_result *result) {
+static int result_print(const struct calc_result *result)
+{
     printf("{\"quantity\": \"%s\", \"value\": ", result->quantity);
     value_print(result);
     member_print("unit", result->unit);
@@ -56,7 +60,8 @@ static int result_print(const struct calc_result *result) {
     return fflush(stdout) == 0 && !ferror(stdout) ? 0 : EXIT_CANNOT_WRITE;
 }
 
-static void help_key(FILE *stream, const struct calc_key *key) {
+static void help_key(FILE *stream, const struct calc_key *key)
+{
     fprintf(stream, "    %s=%s  %s", key->name, key->required ? "" : " (optional)", key->says);
     if (key->kind == CALC_KEY_CHOICE) fprintf(stream, ": %s", key->choices);
     if (key->kind == CALC_KEY_DATE) fputs(", YYYY-MM-DD", stream);
@@ -68,7 +73,8 @@ static void help_key(FILE *stream, const struct calc_key *key) {
     fputc('\n', stream);
 }
 
-static int help_print(FILE *stream) {
+static int help_print(FILE *stream)
+{
     fputs("emberwait calc QUANTITY key=value...\n"
           "Prints one line of JSON: quantity, value, unit, source, and where they apply clause,\n"
           "basis and caution. Laws are printed uncut, as published. Exit status 64: unknown or\n"
@@ -83,7 +89,8 @@ static int help_print(FILE *stream) {
     return fflush(stream) == 0 && !ferror(stream) ? 0 : EXIT_CANNOT_WRITE;
 }
 
-int cmd_calc(int argc, char **argv) {
+int cmd_calc(int argc, char **argv)
+{
     if (argc >= 2 && (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "help") == 0))
         return help_print(stdout);
     if (argc < 2) {

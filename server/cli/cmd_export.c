@@ -48,8 +48,7 @@ static enum status import(const struct db_words *words, const struct text *text,
                           struct app_imported *counts, struct faults *faults)
 {
     const int64_t now_s = db_words_now();
-    const struct app_options options = {
-        .path = words->db, .create = words->create, .now_s = now_s};
+    const struct app_options options = {.path = words->db, .create = words->create, .now_s = now_s};
     struct app *app = NULL;
     enum status status = app_open(&app, &options, faults);
     if (status == STATUS_OK) {
@@ -75,8 +74,7 @@ int cmd_import(int argc, char **argv)
     faults_free(&faults);
     text_free(&text);
     if (status != STATUS_OK) return status_exit(status);
-    (void)printf("%zu new jobs, %zu known; %zu new records, %zu known; %zu stations\n",
-                 counts.jobs, counts.jobs_known, counts.records, counts.records_known,
-                 counts.stations);
+    (void)printf("%zu new jobs, %zu known; %zu new records, %zu known; %zu stations\n", counts.jobs,
+                 counts.jobs_known, counts.records, counts.records_known, counts.stations);
     return EX_OK;
 }

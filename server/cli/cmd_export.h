@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* `emberwait export` and `emberwait import`: a store as a case file, and a case file into a store. */
+/* `emberwait export` and `emberwait import`: a store as a case file, and a case file into a store.
+ */
 #ifndef EMBERWAIT_CLI_CMD_EXPORT_H
 #define EMBERWAIT_CLI_CMD_EXPORT_H
 

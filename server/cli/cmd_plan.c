@@ -53,7 +53,8 @@ static enum status read_file(const char *path, struct text *out)
     FILE *file = standard ? stdin : fopen(path, "rb");
     enum status status = file == NULL ? STATUS_IO : read_all(file, out);
     if (status == STATUS_IO) (void)fprintf(stderr, "%s: %s\n", path, strerror(errno));
-    if (status == STATUS_LIMIT) (void)fprintf(stderr, "%s: found more than 256 MiB, wanted less\n", path);
+    if (status == STATUS_LIMIT)
+        (void)fprintf(stderr, "%s: found more than 256 MiB, wanted less\n", path);
     if (file != NULL && !standard) (void)fclose(file);
     return status;
 }

@@ -9,7 +9,8 @@
  *
  * @param[in] argc  Words.
  * @param[in] argv  argv[0] is `plan`; argv[1] a file, or `-` for stdin.
- * @return exit status (sysexits.h): 0, 64 usage, 65 faults, 66 not readable, 71 no memory, 74 stdout.
+ * @return exit status (sysexits.h): 0, 64 usage, 65 faults, 66 not readable, 71 no memory, 74
+ * stdout.
  */
 int cmd_plan(int argc, char **argv);
 

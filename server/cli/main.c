@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Why: the one entry. Each command is a line of the table and a file cmd_<name>.c; help and dispatch
- * read the same table, so that no command can be there and not be told of.
+ * Why: the one entry. Each command is a line of the table and a file cmd_<name>.c; help and
+ * dispatch read the same table, so that no command can be there and not be told of.
  */
 #include <signal.h>
 #include <stddef.h>
@@ -27,10 +27,13 @@ static const struct {
     const char *says;
     int (*run)(int argc, char **argv);
 } commands[] = {
-    {"serve", "--db FILE", "serve a store on this machine; serve alone lists the options", cmd_serve},
-    {"demo", "[--now INSTANT]", "serve an invented company to look at; nothing is left behind", cmd_demo},
+    {"serve", "--db FILE", "serve a store on this machine; serve alone lists the options",
+     cmd_serve},
+    {"demo", "[--now INSTANT]", "serve an invented company to look at; nothing is left behind",
+     cmd_demo},
     {"plan", "CASE.json", "print the plan of a case file (- for stdin) as JSON", cmd_plan},
-    {"calc", "QUANTITY key=value...", "print one published figure; calc alone lists them", cmd_calc},
+    {"calc", "QUANTITY key=value...", "print one published figure; calc alone lists them",
+     cmd_calc},
     {"rulebook", "check|show [FILE]", "check a rulebook, or print it as sentences", cmd_rulebook},
     {"verify", "--db STORE", "check a store: file, keys, migrations, chain, bodies", cmd_verify},
     {"backup", "--db STORE FILE", "copy a store, in use or not, and check the copy", cmd_backup},
@@ -42,9 +45,10 @@ static const struct {
 
 static void help(FILE *out)
 {
-    (void)fputs("emberwait COMMAND [ARGUMENTS]\n\n"
-                "Waits and dates for masonry fireplaces, worked out from what was written down.\n\n",
-                out);
+    (void)fputs(
+        "emberwait COMMAND [ARGUMENTS]\n\n"
+        "Waits and dates for masonry fireplaces, worked out from what was written down.\n\n",
+        out);
     for (size_t i = 0; i < sizeof commands / sizeof *commands; i++) {
         (void)fprintf(out, "  %-9s %-22s  %s\n", commands[i].name, commands[i].arguments,
                       commands[i].says);

@@ -152,10 +152,18 @@ struct clock_rule {
 /** An option a condition can test. */
 #define OPTION_LIST(X)                                                                             \
     X(BASE, "base")                                                                                \
-    X(PAD, "pad") X(PLACE, "place") X(SETTING_OUT, "setting_out") X(OUTSIDE_AIR, "outside_air")    \
-        X(LIGHTER, "lighter") X(LINING, "lining") X(FACING, "facing")                              \
-            X(THROUGH_ROOF, "through_roof") X(PERMIT, "permit") X(PROPPED, "propped")              \
-                X(MIX, "mix") X(THROAT_LOOK, "town.throat_look")
+    X(PAD, "pad")                                                                                  \
+    X(PLACE, "place")                                                                              \
+    X(SETTING_OUT, "setting_out")                                                                  \
+    X(OUTSIDE_AIR, "outside_air")                                                                  \
+    X(LIGHTER, "lighter")                                                                          \
+    X(LINING, "lining")                                                                            \
+    X(FACING, "facing")                                                                            \
+    X(THROUGH_ROOF, "through_roof")                                                                \
+    X(PERMIT, "permit")                                                                            \
+    X(PROPPED, "propped")                                                                          \
+    X(MIX, "mix")                                                                                  \
+    X(THROAT_LOOK, "town.throat_look")
 #define RULEBOOK_ENUM_OPTION(name, id) OPTION_##name,
 enum option { OPTION_LIST(RULEBOOK_ENUM_OPTION) OPTION_COUNT };
 extern const struct id_table option_ids;
@@ -193,9 +201,16 @@ struct task_link {
 
 #define WHO_LIST(X)                                                                                \
     X(OWNER, "owner")                                                                              \
-    X(OFFICE, "office") X(CREW, "crew") X(MASON, "mason") X(INSPECTOR, "inspector")                \
-        X(PLUMBER, "plumber") X(HVAC, "hvac") X(ROOFER, "roofer") X(FRAMER, "framer")              \
-            X(SETTER, "setter") X(HOMEOWNER, "homeowner")
+    X(OFFICE, "office")                                                                            \
+    X(CREW, "crew")                                                                                \
+    X(MASON, "mason")                                                                              \
+    X(INSPECTOR, "inspector")                                                                      \
+    X(PLUMBER, "plumber")                                                                          \
+    X(HVAC, "hvac")                                                                                \
+    X(ROOFER, "roofer")                                                                            \
+    X(FRAMER, "framer")                                                                            \
+    X(SETTER, "setter")                                                                            \
+    X(HOMEOWNER, "homeowner")
 #define RULEBOOK_ENUM_WHO(name, id) WHO_##name,
 enum who { WHO_LIST(RULEBOOK_ENUM_WHO) WHO_COUNT };
 extern const struct id_table who_ids;
@@ -206,10 +221,17 @@ extern const struct id_table who_ids;
     X(CHIMNEY_LOW_FT, "chimney_low_ft")   /* the first 12 ft */                                    \
     X(CHIMNEY_HIGH_FT, "chimney_high_ft") /* what is above 12 ft */                                \
     X(FLOOR_BRICK, "floor_brick")                                                                  \
-    X(BACK_BRICK, "back_brick") X(SIDE_BRICK, "side_brick") X(PAD_FT2, "pad_ft2")                  \
-        X(PAD_YD3, "pad_yd3") X(TOWER_BLOCKS, "tower_blocks") X(SLEEVES, "sleeves")                \
-            X(DUCT_FT, "duct_ft") X(GAS_FT, "gas_ft") X(FACING_FT2, "facing_ft2")                  \
-                X(PALLETS, "pallets") X(DRIVE_H, "drive_h")
+    X(BACK_BRICK, "back_brick")                                                                    \
+    X(SIDE_BRICK, "side_brick")                                                                    \
+    X(PAD_FT2, "pad_ft2")                                                                          \
+    X(PAD_YD3, "pad_yd3")                                                                          \
+    X(TOWER_BLOCKS, "tower_blocks")                                                                \
+    X(SLEEVES, "sleeves")                                                                          \
+    X(DUCT_FT, "duct_ft")                                                                          \
+    X(GAS_FT, "gas_ft")                                                                            \
+    X(FACING_FT2, "facing_ft2")                                                                    \
+    X(PALLETS, "pallets")                                                                          \
+    X(DRIVE_H, "drive_h")
 #define RULEBOOK_ENUM_MEASURE(name, id) MEASURE_##name,
 enum measure { MEASURE_LIST(RULEBOOK_ENUM_MEASURE) MEASURE_COUNT };
 extern const struct id_table measure_ids;

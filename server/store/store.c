@@ -77,8 +77,7 @@ static bool member_run(struct store *store, struct request *one)
         return false;
     }
     struct fault ignored;
-    if (one->status != STATUS_OK &&
-        stmt_run(txn, STMT_ROLLBACK_TO, &ignored) != STATUS_OK) {
+    if (one->status != STATUS_OK && stmt_run(txn, STMT_ROLLBACK_TO, &ignored) != STATUS_OK) {
         return false;
     }
     return stmt_run(txn, STMT_RELEASE, one->status == STATUS_OK ? one->fault : &ignored) ==
@@ -393,8 +392,7 @@ static enum status reader_check(struct store *store, struct fault *fault)
     return first_fault(status, &faults, fault);
 }
 
-enum status store_open(struct store **out, const struct store_options *options,
-                       struct fault *fault)
+enum status store_open(struct store **out, const struct store_options *options, struct fault *fault)
 {
     *out = NULL;
     struct fault own;

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * The store: one SQLite file. One connection on one thread does all writing and checkpointing; every
- * write call queues its work there and waits until the group it fell into is committed and fsynced.
- * So sixteen writers share one fsync, and none is told "stored" before it is. Readers run on their
- * own read-only connections in the caller's thread. A lock file keeps a second writing process out.
+ * The store: one SQLite file. One connection on one thread does all writing and checkpointing;
+ * every write call queues its work there and waits until the group it fell into is committed and
+ * fsynced. So sixteen writers share one fsync, and none is told "stored" before it is. Readers run
+ * on their own read-only connections in the caller's thread. A lock file keeps a second writing
+ * process out.
  *
  * Nothing here knows JSON: bodies are bytes whose shape the app layer answers for. SQL is written
  * down once, in store_stmt.h; nobody builds it from strings.
@@ -53,14 +54,15 @@ MUST_USE enum status store_open(struct store **out, const struct store_options *
 void store_close(struct store *store);
 
 /**
- * Work inside a transaction. It may be run more than once (when a group it shared fails, each member
- * is tried again alone), so it must set its results anew each time. It answers OK to keep what was
- * done, anything else (with the fault) to take it back.
+ * Work inside a transaction. It may be run more than once (when a group it shared fails, each
+ * member is tried again alone), so it must set its results anew each time. It answers OK to keep
+ * what was done, anything else (with the fault) to take it back.
  */
 struct store_work {
     enum status (*run)(struct store_txn *txn, void *context, struct fault *fault);
     void *context;
-    bool outside; /**< store_write only: on the writing connection, but in no transaction (a copy) */
+    bool
+        outside; /**< store_write only: on the writing connection, but in no transaction (a copy) */
 };
 
 /**

@@ -9,8 +9,8 @@
 
 #include "base/banned.h"
 
-enum status store_company_get(struct store_txn *txn, struct store_company *out,
-                              struct arena *arena, struct fault *fault)
+enum status store_company_get(struct store_txn *txn, struct store_company *out, struct arena *arena,
+                              struct fault *fault)
 {
     struct stmt stmt = stmt_begin(txn, STMT_COMPANY_GET);
     const bool found = stmt_step(&stmt);
@@ -95,8 +95,8 @@ enum status store_job_list(struct store_txn *txn, const struct store_job **out, 
     return stmt_end(&stmt, fault);
 }
 
-enum status store_job_heads(struct store_txn *txn, const struct store_head **out,
-                            size_t *out_count, struct arena *arena, struct fault *fault)
+enum status store_job_heads(struct store_txn *txn, const struct store_head **out, size_t *out_count,
+                            struct arena *arena, struct fault *fault)
 {
     size_t room = 0;
     enum status status = jobs_count(txn, &room, fault);

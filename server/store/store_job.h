@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* The company and the jobs: bodies and versions. A job's version grows with its body and records. */
+/* The company and the jobs: bodies and versions. A job's version grows with its body and records.
+ */
 #ifndef EMBERWAIT_STORE_STORE_JOB_H
 #define EMBERWAIT_STORE_STORE_JOB_H
 

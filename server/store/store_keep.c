@@ -44,8 +44,8 @@ static enum status rows_check(struct store_txn *txn, enum stmt_id id, const char
 enum status store_keep_check(struct store_txn *txn, const char *migrations, size_t *out_count,
                              struct faults *faults)
 {
-    const enum status whole = rows_check(txn, STMT_INTEGRITY, "integrity", "a whole file", true,
-                                         faults);
+    const enum status whole =
+        rows_check(txn, STMT_INTEGRITY, "integrity", "a whole file", true, faults);
     const enum status keys = rows_check(txn, STMT_FOREIGN_KEYS, "foreign-keys",
                                         "rows whose parents are there", false, faults);
     const enum status applied = store_migrate(txn, migrations, false, 0, out_count, faults);
@@ -151,8 +151,7 @@ static enum status live_run(struct store_txn *txn, void *context, struct fault *
 enum status store_keep_copy_live(struct store *store, const char *copy, struct fault *fault)
 {
     struct live live = {copy};
-    return store_write(store, (struct store_work){live_run, &live, .outside = true},
-                       fault);
+    return store_write(store, (struct store_work){live_run, &live, .outside = true}, fault);
 }
 
 /* --- putting into place -------------------------------------------------------------------- */
@@ -195,7 +194,8 @@ static enum status place(const char *file, const char *path, bool replace, struc
 
 enum status store_keep_place(const char *file, const char *path, bool replace, struct fault *fault)
 {
-    if (!replace) return place(file, path, false, fault); /* nobody can be using what is not there */
+    if (!replace)
+        return place(file, path, false, fault); /* nobody can be using what is not there */
     int lock = -1;
     enum status status = store_lock(&lock, path, fault);
     if (status == STATUS_OK) status = place(file, path, replace, fault);

@@ -35,8 +35,8 @@ static void person_read(struct stmt *stmt, struct store_link *out, struct arena 
 
 typedef void reader(struct stmt *stmt, struct store_link *out, struct arena *arena);
 
-static enum status one(struct stmt *stmt, reader *read, struct store_link *out,
-                       struct arena *arena, struct fault *fault)
+static enum status one(struct stmt *stmt, reader *read, struct store_link *out, struct arena *arena,
+                       struct fault *fault)
 {
     const bool found = stmt_step(stmt);
     if (found) read(stmt, out, arena);
@@ -129,8 +129,8 @@ enum status store_link_revoke(struct store_txn *txn, const char *kind, const cha
     return changed(&stmt, fault);
 }
 
-enum status store_link_list(struct store_txn *txn, const struct store_link **out,
-                            size_t *out_count, struct arena *arena, struct fault *fault)
+enum status store_link_list(struct store_txn *txn, const struct store_link **out, size_t *out_count,
+                            struct arena *arena, struct fault *fault)
 {
     struct stmt stmt = stmt_begin(txn, STMT_LINK_LIST);
     return every(&stmt, link_read, out, out_count, arena, fault);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* Who may look and who may change: links, people, secrets. Only hashes of tokens and keys are kept. */
+/* Who may look and who may change: links, people, secrets. Only hashes of tokens and keys are kept.
+ */
 #ifndef EMBERWAIT_STORE_STORE_LINK_H
 #define EMBERWAIT_STORE_STORE_LINK_H
 
@@ -47,13 +48,11 @@ MUST_USE enum status store_person_find(struct store_txn *txn,
                                        struct store_link *out, struct arena *arena,
                                        struct fault *fault);
 /** A person by number, revoked or not. Status: OK, NOT_FOUND, IO… */
-MUST_USE enum status store_person_get(struct store_txn *txn, int64_t number,
-                                      struct store_link *out, struct arena *arena,
-                                      struct fault *fault);
+MUST_USE enum status store_person_get(struct store_txn *txn, int64_t number, struct store_link *out,
+                                      struct arena *arena, struct fault *fault);
 /** Everybody, in the order added; in the arena. */
 MUST_USE enum status store_person_list(struct store_txn *txn, const struct store_link **out,
-                                       size_t *out_count, struct arena *arena,
-                                       struct fault *fault);
+                                       size_t *out_count, struct arena *arena, struct fault *fault);
 /** Take the key of the person of that name away. Status: OK, NOT_FOUND, IO… */
 MUST_USE enum status store_person_revoke(struct store_txn *txn, const char *name, int64_t now_s,
                                          struct fault *fault);

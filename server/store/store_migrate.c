@@ -53,8 +53,7 @@ static int by_name(const void *a, const void *b)
     return strcmp(((const struct migration *)a)->name, ((const struct migration *)b)->name);
 }
 
-static enum status names_read(struct migrations *all, const char *directory,
-                              struct faults *faults)
+static enum status names_read(struct migrations *all, const char *directory, struct faults *faults)
 {
     DIR *opened = opendir(directory);
     if (opened == NULL) {
@@ -64,10 +63,9 @@ static enum status names_read(struct migrations *all, const char *directory,
     enum status status = STATUS_OK;
     for (const struct dirent *entry; status == STATUS_OK && (entry = readdir(opened)) != NULL;) {
         if (number_of(entry->d_name) == 0) continue;
-        struct migration *more =
-            all->count == MIGRATIONS_MAX
-                ? NULL
-                : realloc(all->items, (all->count + 1) * sizeof *all->items);
+        struct migration *more = all->count == MIGRATIONS_MAX
+                                     ? NULL
+                                     : realloc(all->items, (all->count + 1) * sizeof *all->items);
         if (more == NULL) {
             (void)faults_add(faults, directory, "fewer migrations or more memory", "no room");
             status = STATUS_LIMIT;
@@ -124,7 +122,7 @@ static enum status migrations_read(struct migrations *all, const char *directory
 
 /* The table is there before the first migration, so it is not one itself. */
 #define MIGRATION_TABLE                                                                            \
-    "CREATE TABLE IF NOT EXISTS migration (number INTEGER PRIMARY KEY, name TEXT NOT NULL, "      \
+    "CREATE TABLE IF NOT EXISTS migration (number INTEGER PRIMARY KEY, name TEXT NOT NULL, "       \
     "checksum BLOB NOT NULL CHECK (length(checksum) = 32), applied INTEGER NOT NULL) STRICT;"
 
 static enum status one_failed(struct store_txn *txn, int result, struct faults *faults)
@@ -158,8 +156,8 @@ static enum status applied_check(struct store_txn *txn, const struct migrations 
                    memcmp(sqlite3_column_blob(rows, 2), all->items[applied - 1].checksum,
                           STORE_HASH_BYTES) != 0 ||
                    strcmp(name, all->items[applied - 1].name) != 0) {
-            (void)faults_add(faults, name, "the migration as it was applied",
-                             "a changed one (%s)", all->items[applied - 1].name);
+            (void)faults_add(faults, name, "the migration as it was applied", "a changed one (%s)",
+                             all->items[applied - 1].name);
             status = STATUS_CONFLICT;
         }
     }

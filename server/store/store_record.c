@@ -24,7 +24,8 @@ static void link_hash(unsigned char out[STORE_HASH_BYTES],
     (void)crypto_generichash_final(&state, out, STORE_HASH_BYTES);
 }
 
-/* Is the id on record at this job, and with the same content? Ids are the sender's, one job's own. */
+/* Is the id on record at this job, and with the same content? Ids are the sender's, one job's own.
+ */
 static enum status known(struct store_txn *txn, int64_t job_number,
                          const struct store_record *record, bool *out, struct fault *fault)
 {
@@ -149,8 +150,8 @@ static void walk_check(struct walk *walk, const struct store_link_of_chain *link
         walk->broken = true;
     }
     if (memcmp(hash, expected, STORE_HASH_BYTES) != 0) {
-        (void)faults_add(walk->faults, path, "the hash of its own body",
-                         "another one (id \"%s\")", link->record.id);
+        (void)faults_add(walk->faults, path, "the hash of its own body", "another one (id \"%s\")",
+                         link->record.id);
         walk->broken = true;
     }
     memcpy(walk->last, hash, STORE_HASH_BYTES);

@@ -31,9 +31,9 @@ struct store_record {
  * @param[out] out_created False: the same id with the same `sent` is in this job already.
  * Status: OK; CONFLICT (the job has the id with another body); IO… Ids are one job's own.
  */
-MUST_USE enum status store_record_add(struct store_txn *txn, int64_t job_number,
-                                      const char *job_id, const struct store_record *record,
-                                      bool *out_created, struct fault *fault);
+MUST_USE enum status store_record_add(struct store_txn *txn, int64_t job_number, const char *job_id,
+                                      const struct store_record *record, bool *out_created,
+                                      struct fault *fault);
 
 /** Records of a job. */
 MUST_USE enum status store_record_count(struct store_txn *txn, int64_t job_number, size_t *out,

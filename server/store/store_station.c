@@ -148,8 +148,8 @@ enum status store_station_history(struct store_txn *txn, int64_t number, struct 
 {
     struct span spans[HISTORY_YEARS_MAX];
     size_t count = 0;
-    enum status status = spans_read(txn, number, KIND_HISTORY, INT32_MAX, spans,
-                                    HISTORY_YEARS_MAX, &count, fault);
+    enum status status =
+        spans_read(txn, number, KIND_HISTORY, INT32_MAX, spans, HISTORY_YEARS_MAX, &count, fault);
     struct series *history = ARENA_TAKE(arena, count, struct series);
     if (status == STATUS_OK && history == NULL) {
         fault_set(fault, "station", "memory", "no memory");
@@ -228,8 +228,8 @@ static enum status forecast_put(struct store_txn *txn, int64_t number,
     return status == STATUS_OK ? hours_put(txn, number, KIND_FORECAST, forecast, fault) : status;
 }
 
-static enum status history_put(struct store_txn *txn, int64_t number,
-                               const struct station *station, struct fault *fault)
+static enum status history_put(struct store_txn *txn, int64_t number, const struct station *station,
+                               struct fault *fault)
 {
     if (station->history_count > HISTORY_YEARS_MAX) {
         fault_set(fault, "history", "at most 200 past years", "%zu", station->history_count);

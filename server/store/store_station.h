@@ -9,9 +9,9 @@
 struct store_station {
     int64_t number;
     const char *id;
-    const char *name;     /**< NULL */
-    double latitude_deg;  /**< NAN */
-    double longitude_deg; /**< NAN */
+    const char *name;        /**< NULL */
+    double latitude_deg;     /**< NAN */
+    double longitude_deg;    /**< NAN */
     int64_t forecast_made_s; /**< INSTANT_NONE */
     int64_t version;
     int64_t history_version;

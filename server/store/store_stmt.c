@@ -171,7 +171,7 @@ enum status stmt_script(sqlite3 *db, const char *sql, struct fault *fault)
 
 /* recursive_triggers: INSERT OR REPLACE must not slip a record past the trigger that keeps it. */
 #define STMT_SETTINGS                                                                              \
-    "PRAGMA foreign_keys = ON; PRAGMA recursive_triggers = ON; PRAGMA trusted_schema = OFF;"      \
+    "PRAGMA foreign_keys = ON; PRAGMA recursive_triggers = ON; PRAGMA trusted_schema = OFF;"       \
     "PRAGMA mmap_size = 0; PRAGMA cell_size_check = ON; PRAGMA temp_store = MEMORY;"
 
 enum status stmt_connect(struct store_txn *out, const struct store_options *options, bool writing,

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Inside the store: connections and their prepared statements. Every statement of the program is one
- * line of STMT_LIST in store_stmt.c's table; it is prepared at first use and kept. A struct stmt
- * carries its first error to its end, so that a caller binds, steps and reads, and asks once.
+ * Inside the store: connections and their prepared statements. Every statement of the program is
+ * one line of STMT_LIST in store_stmt.c's table; it is prepared at first use and kept. A struct
+ * stmt carries its first error to its end, so that a caller binds, steps and reads, and asks once.
  */
 #ifndef EMBERWAIT_STORE_STORE_STMT_H
 #define EMBERWAIT_STORE_STORE_STMT_H

@@ -234,15 +234,22 @@ static int64_t later_twin_s(const struct zone *zone, int64_t at_s, int64_t local
     return at_s;
 }
 
+static bool two_digits(const char *at, int most, int *out)
+{
+    if (at[0] < '0' || at[0] > '9' || at[1] < '0' || at[1] > '9') return false;
+    *out = (at[0] - '0') * 10 + (at[1] - '0');
+    return *out <= most;
+}
+
 /* `YYYY-MM-DDTHH:MM`, seconds allowed, by the wall clock of the job. */
 static bool read_local(struct form *form, const char *value, size_t length, int64_t *at_s)
 {
     int32_t day;
-    int hour, minute, used = 0;
+    int hour = 0, minute = 0;
     bool shape = length >= LOCAL_TEXT && (value[10] == 'T' || value[10] == ' ') &&
                  date_parse(&day, value, 10, NULL) == STATUS_OK &&
-                 sscanf(value + 11, "%2d:%2d%n", &hour, &minute, &used) == 2 && used == 5 &&
-                 hour >= 0 && hour <= 23 && minute >= 0 && minute <= 59 &&
+                 two_digits(value + 11, 23, &hour) && value[13] == ':' &&
+                 two_digits(value + 14, 59, &minute) &&
                  (length == LOCAL_TEXT || value[LOCAL_TEXT] == ':');
     if (!shape) {
         refuse(form, "at_local", "a date and a time, YYYY-MM-DDTHH:MM", value, length);

@@ -6,8 +6,8 @@
  * - fail the n-th write or sync, once or from then on (a disk that is full, or dying);
  * - keep a log of every write, truncation and sync, from which images of the disk after a power cut
  *   are built: of each file everything up to its last sync is there, and of what came later each
- *   512-byte sector is there or not by the throw of a coin. A disk that lies about syncs is the same
- *   log read with the syncs left out.
+ *   512-byte sector is there or not by the throw of a coin. A disk that lies about syncs is the
+ * same log read with the syncs left out.
  */
 #include <pthread.h>
 #include <sqlite3.h>
@@ -32,11 +32,11 @@ struct shim_entry {
 static struct {
     pthread_mutex_t mutex;
     /* failing */
-    unsigned kinds;  /* which calls count */
-    int64_t left;    /* calls until the failing one; < 0: none */
-    bool from_then;  /* every later one fails too */
-    int result;      /* SQLITE_FULL, SQLITE_IOERR_WRITE, ... */
-    int64_t fired;   /* how often it failed */
+    unsigned kinds; /* which calls count */
+    int64_t left;   /* calls until the failing one; < 0: none */
+    bool from_then; /* every later one fails too */
+    int result;     /* SQLITE_FULL, SQLITE_IOERR_WRITE, ... */
+    int64_t fired;  /* how often it failed */
     /* logging */
     bool logging;
     struct shim_entry *log;

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Any bytes into intake, and what comes in as a case through the planner and out as JSON. Nothing may
- * crash, hang or leak; a refusal has a fault, on one line, of well-formed text; a plan is JSON. Built
- * as a libFuzzer target with FUZZ on; tests/unit/test_intake_mutations.c drives the same function with
- * a fixed seed in every test run.
+ * Any bytes into intake, and what comes in as a case through the planner and out as JSON. Nothing
+ * may crash, hang or leak; a refusal has a fault, on one line, of well-formed text; a plan is JSON.
+ * Built as a libFuzzer target with FUZZ on; tests/unit/test_intake_mutations.c drives the same
+ * function with a fixed seed in every test run.
  */
 #include <jansson.h>
 #include <stdint.h>

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * A small yard for the tests of the pages: five invented jobs at five stages, one crew, one station,
- * worked out by hand. It stands for what the planner answers; nothing here is computed by it.
+ * A small yard for the tests of the pages: five invented jobs at five stages, one crew, one
+ * station, worked out by hand. It stands for what the planner answers; nothing here is computed by
+ * it.
  */
 #ifndef EMBERWAIT_TESTS_VIEWS_SAMPLE_H
 #define EMBERWAIT_TESTS_VIEWS_SAMPLE_H
@@ -42,50 +43,101 @@ struct sample {
 
 static struct record sample_record(const char *id, enum record_kind kind, int64_t at_s)
 {
-    return (struct record){.id = id, .kind = kind, .at_s = at_s, .received_s = at_s + 120,
-        .by = "Tomas", .who = "crew link", .task = TASK_NONE, .part = PART_NONE,
-        .shelter = SHELTER_NONE, .how = HOW_NONE, .temp_degc = NAN, .day = DAY_NONE,
-        .mean_degc = NAN, .min_degc = NAN, .result = RESULT_NONE, .what = RELAID_NONE,
-        .percent = NAN, .clock = CLOCK_NONE, .floor_h = NAN, .need = NAN, .mortar = MORTAR_NONE,
-        .bag_min_degc = NAN, .bag_max_degc = NAN, .bag_min_for_h = NAN, .pot_life_min = NAN,
-        .made_on = DAY_NONE, .months = NAN, .why = STOP_NONE, .until_s = INSTANT_NONE};
+    return (struct record){.id = id,
+                           .kind = kind,
+                           .at_s = at_s,
+                           .received_s = at_s + 120,
+                           .by = "Tomas",
+                           .who = "crew link",
+                           .task = TASK_NONE,
+                           .part = PART_NONE,
+                           .shelter = SHELTER_NONE,
+                           .how = HOW_NONE,
+                           .temp_degc = NAN,
+                           .day = DAY_NONE,
+                           .mean_degc = NAN,
+                           .min_degc = NAN,
+                           .result = RESULT_NONE,
+                           .what = RELAID_NONE,
+                           .percent = NAN,
+                           .clock = CLOCK_NONE,
+                           .floor_h = NAN,
+                           .need = NAN,
+                           .mortar = MORTAR_NONE,
+                           .bag_min_degc = NAN,
+                           .bag_max_degc = NAN,
+                           .bag_min_for_h = NAN,
+                           .pot_life_min = NAN,
+                           .made_on = DAY_NONE,
+                           .months = NAN,
+                           .why = STOP_NONE,
+                           .until_s = INSTANT_NONE};
 }
 
 static struct clock_plan sample_clock(enum clock_id clock, enum part part, double have, double need,
                                       enum unit unit, int64_t start_s, int64_t opens_s)
 {
-    return (struct clock_plan){.clock = clock, .part = part, .state = CLOCK_STATE_RUNNING,
-        .have = have, .need = need, .unit = unit, .floor_h = NAN, .floor_mark = MARK_NONE,
-        .need_mark = MARK_HR, .start_s = start_s, .crossing_s = opens_s, .opens_s = opens_s,
-        .stopped_s = INSTANT_NONE, .no_reading_since_s = INSTANT_NONE};
+    return (struct clock_plan){.clock = clock,
+                               .part = part,
+                               .state = CLOCK_STATE_RUNNING,
+                               .have = have,
+                               .need = need,
+                               .unit = unit,
+                               .floor_h = NAN,
+                               .floor_mark = MARK_NONE,
+                               .need_mark = MARK_HR,
+                               .start_s = start_s,
+                               .crossing_s = opens_s,
+                               .opens_s = opens_s,
+                               .stopped_s = INSTANT_NONE,
+                               .no_reading_since_s = INSTANT_NONE};
 }
 
 static struct reason sample_reason(enum reason_kind kind, int64_t until_s, enum task task,
                                    enum clock_id clock)
 {
-    return (struct reason){.kind = kind, .rule = "sample", .until_s = until_s, .task = task,
-        .clock = clock, .have = NAN, .need = NAN, .unit = UNIT_WARM_HOUR, .floor_h = NAN,
-        .mark = MARK_NONE};
+    return (struct reason){.kind = kind,
+                           .rule = "sample",
+                           .until_s = until_s,
+                           .task = task,
+                           .clock = clock,
+                           .have = NAN,
+                           .need = NAN,
+                           .unit = UNIT_WARM_HOUR,
+                           .floor_h = NAN,
+                           .mark = MARK_NONE};
 }
 
 static void sample_tasks(struct job_plan *plan, enum task done_until)
 {
     for (int t = 0; t < TASK_COUNT; t++) {
-        plan->tasks[t] = (struct task_plan){.task = (enum task)t,
-            .state = t <= (int)done_until ? TASK_STATE_DONE : TASK_STATE_NOT_YET,
-            .start_s = INSTANT_NONE, .finish_s = INSTANT_NONE, .opens_s = INSTANT_NONE, .hours = NAN,
-            .done_s = INSTANT_NONE};
+        plan->tasks[t] =
+            (struct task_plan){.task = (enum task)t,
+                               .state = t <= (int)done_until ? TASK_STATE_DONE : TASK_STATE_NOT_YET,
+                               .start_s = INSTANT_NONE,
+                               .finish_s = INSTANT_NONE,
+                               .opens_s = INSTANT_NONE,
+                               .hours = NAN,
+                               .done_s = INSTANT_NONE};
     }
     for (int p = 0; p < PART_COUNT; p++)
         plan->parts[p] = (struct part_plan){.part = (enum part)p, .temp_now_degc = NAN};
-    plan->fire = (struct fire_plan){.cure_complete_day = DAY_NONE, .earliest_day = DAY_NONE,
-        .likely_day = DAY_NONE, .p10_day = DAY_NONE, .p50_day = DAY_NONE, .p90_day = DAY_NONE,
-        .promise_day = DAY_NONE, .at_recent_rate_day = DAY_NONE, .driven_by = CLOCK_NONE,
-        .blocked_by = FIRE_BLOCK_NOT_LINED, .agreed_day = DAY_NONE};
+    plan->fire = (struct fire_plan){.cure_complete_day = DAY_NONE,
+                                    .earliest_day = DAY_NONE,
+                                    .likely_day = DAY_NONE,
+                                    .p10_day = DAY_NONE,
+                                    .p50_day = DAY_NONE,
+                                    .p90_day = DAY_NONE,
+                                    .promise_day = DAY_NONE,
+                                    .at_recent_rate_day = DAY_NONE,
+                                    .driven_by = CLOCK_NONE,
+                                    .blocked_by = FIRE_BLOCK_NOT_LINED,
+                                    .agreed_day = DAY_NONE};
 }
 
-static void sample_state(struct job_plan *plan, enum task task, enum task_state state, int64_t start_s,
-                         int64_t opens_s, const struct reason *because, size_t count)
+static void sample_state(struct job_plan *plan, enum task task, enum task_state state,
+                         int64_t start_s, int64_t opens_s, const struct reason *because,
+                         size_t count)
 {
     plan->tasks[task].state = state;
     plan->tasks[task].start_s = start_s;
@@ -97,13 +149,22 @@ static void sample_state(struct job_plan *plan, enum task task, enum task_state 
 static void sample_jobs(struct sample *s)
 {
     static const char *const names[SAMPLE_JOBS][2] = {{"hollow-pine", "Hollow Pine"},
-        {"the-bench", "The Bench <upper>"}, {"larkspur", "Larkspur Lane"},
-        {"quarry-road", "Quarry Road"}, {"alder", "Alder Court"}};
+                                                      {"the-bench", "The Bench <upper>"},
+                                                      {"larkspur", "Larkspur Lane"},
+                                                      {"quarry-road", "Quarry Road"},
+                                                      {"alder", "Alder Court"}};
     for (int i = 0; i < SAMPLE_JOBS; i++) {
-        s->jobs[i] = (struct job){.id = names[i][0], .name = names[i][1], .zone = s->zone,
-            .station_id = "town", .station = &s->station, .rulebook_id = "modular-masonry",
-            .latitude_deg = NAN, .longitude_deg = NAN, .crew_id = "north",
-            .address = "14 Sample Street", .homeowner = "Mrs Abernathy"};
+        s->jobs[i] = (struct job){.id = names[i][0],
+                                  .name = names[i][1],
+                                  .zone = s->zone,
+                                  .station_id = "town",
+                                  .station = &s->station,
+                                  .rulebook_id = "modular-masonry",
+                                  .latitude_deg = NAN,
+                                  .longitude_deg = NAN,
+                                  .crew_id = "north",
+                                  .address = "14 Sample Street",
+                                  .homeowner = "Mrs Abernathy"};
         for (int q = 0; q < QUANTITY_COUNT; q++) s->jobs[i].quantities[q] = NAN;
         s->jobs[i].options.town.build_on_floor_h = NAN;
         s->jobs[i].options.town.request_cutoff_min = 840;
@@ -163,10 +224,15 @@ static void sample_pad_job(struct sample *s)
     sample_state(plan, TASK_PAD_CHECK, TASK_STATE_WAITING_CURE, opens + h, opens, s->reasons, 2);
     sample_state(plan, TASK_LAYOUT, TASK_STATE_WAITING_CURE, opens + 2 * h, opens, s->reasons, 2);
     sample_state(plan, TASK_PAD_STRIP, TASK_STATE_WAIT_OVER, s->now_s, s->now_s - 17 * h, NULL, 0);
-    s->cautions[0] = (struct caution){CAUTION_FROST_AHEAD, PART_PAD, TASK_NONE,
-        civil_instant_s(s->zone, s->today + 1, 5 * 3600), -2, QUANTITY_NONE};
-    s->cautions[1] = (struct caution){CAUTION_NO_READING, PART_PAD, TASK_NONE,
-        s->clocks[1].no_reading_since_s, NAN, QUANTITY_NONE};
+    s->cautions[0] = (struct caution){CAUTION_FROST_AHEAD,
+                                      PART_PAD,
+                                      TASK_NONE,
+                                      civil_instant_s(s->zone, s->today + 1, 5 * 3600),
+                                      -2,
+                                      QUANTITY_NONE};
+    s->cautions[1] = (struct caution){
+        CAUTION_NO_READING, PART_PAD, TASK_NONE, s->clocks[1].no_reading_since_s, NAN,
+        QUANTITY_NONE};
     plan->cautions = s->cautions;
     plan->caution_count = 2;
 }
@@ -186,8 +252,8 @@ static void sample_box_job(struct sample *s)
     s->reasons[3] = sample_reason(REASON_AFTER, INSTANT_NONE, TASK_TRANSITION_SET, CLOCK_NONE);
     s->reasons[4] = sample_reason(REASON_TRADE, INSTANT_NONE, TASK_GAS_ROUGH, CLOCK_NONE);
     sample_state(plan, TASK_DAMPER_SET, TASK_STATE_WAIT_OVER, s->now_s, s->now_s - h, NULL, 0);
-    sample_state(plan, TASK_THROAT_INSPECT, TASK_STATE_WAITING_INSPECTOR, INSTANT_NONE, INSTANT_NONE,
-                 NULL, 0);
+    sample_state(plan, TASK_THROAT_INSPECT, TASK_STATE_WAITING_INSPECTOR, INSTANT_NONE,
+                 INSTANT_NONE, NULL, 0);
     sample_state(plan, TASK_SMOKE_CHAMBER, TASK_STATE_WAITING_INSPECTOR, INSTANT_NONE, INSTANT_NONE,
                  &s->reasons[2], 1);
     sample_state(plan, TASK_CHIMNEY_RUN, TASK_STATE_NOT_YET, INSTANT_NONE, INSTANT_NONE,
@@ -202,9 +268,10 @@ static void sample_dry_job(struct sample *s)
     sample_tasks(plan, TASK_TAG_HANG);
     for (int t = TASK_FRAME_OTHERS; t <= TASK_HEARTH_EXT; t++)
         plan->tasks[t].state = TASK_STATE_NOT_NEEDED;
-    static const enum day_reason reasons[SAMPLE_DAYS] = {DAY_FULL, DAY_FULL, DAY_HALF_COOL, DAY_FULL,
-        DAY_SOAKED, DAY_SOAKED, DAY_SOAKED, DAY_FULL, DAY_FULL, DAY_HALF_GAPS, DAY_FULL, DAY_FULL,
-        DAY_COLD, DAY_FULL, DAY_FULL, DAY_AHEAD};
+    static const enum day_reason reasons[SAMPLE_DAYS] = {
+        DAY_FULL,   DAY_FULL, DAY_HALF_COOL, DAY_FULL,      DAY_SOAKED, DAY_SOAKED,
+        DAY_SOAKED, DAY_FULL, DAY_FULL,      DAY_HALF_GAPS, DAY_FULL,   DAY_FULL,
+        DAY_COLD,   DAY_FULL, DAY_FULL,      DAY_AHEAD};
     double have = 0;
     for (int i = 0; i < SAMPLE_DAYS; i++) {
         bool half = reasons[i] == DAY_HALF_COOL || reasons[i] == DAY_HALF_GAPS;
@@ -213,7 +280,8 @@ static void sample_dry_job(struct sample *s)
         if (i < SAMPLE_DAYS - 1) have += credit;
     }
     s->clocks[4] = sample_clock(CLOCK_UNIT_DRY_CURE, PART_UNIT, have, 28, UNIT_COUNTED_DAY,
-        civil_day_start_s(s->zone, s->today - 16), civil_day_start_s(s->zone, s->today + 18));
+                                civil_day_start_s(s->zone, s->today - 16),
+                                civil_day_start_s(s->zone, s->today + 18));
     s->clocks[4].need_mark = MARK_CP;
     s->clocks[4].days = s->days;
     s->clocks[4].day_count = SAMPLE_DAYS;
@@ -230,7 +298,7 @@ static void sample_dry_job(struct sample *s)
     s->jobs[2].records = &s->records[8];
     s->jobs[2].record_count = 3;
     s->struck[0] = (struct struck_clock){CLOCK_UNIT_DRY_CURE, s->now_s - 20 * 86400,
-        s->now_s - 16 * 86400, 3.5, &s->records[9]};
+                                         s->now_s - 16 * 86400, 3.5, &s->records[9]};
     plan->struck = s->struck;
     plan->struck_count = 1;
     plan->fire.blocked_by = 0;
@@ -242,14 +310,15 @@ static void sample_dry_job(struct sample *s)
     plan->fire.driven_by = CLOCK_UNIT_DRY_CURE;
     plan->fire.agreed_day = s->today + 21;
     plan->fire.agreed_holds = true;
-    s->reasons[5] = sample_reason(REASON_CLOCK, civil_day_start_s(s->zone, s->today + 18), TASK_NONE,
-                                  CLOCK_UNIT_DRY_CURE);
+    s->reasons[5] = sample_reason(REASON_CLOCK, civil_day_start_s(s->zone, s->today + 18),
+                                  TASK_NONE, CLOCK_UNIT_DRY_CURE);
     s->reasons[5].have = have;
     s->reasons[5].need = 28;
     s->reasons[5].unit = UNIT_COUNTED_DAY;
     s->reasons[5].mark = MARK_CP;
     sample_state(plan, TASK_CURE_WATCH, TASK_STATE_WAITING_CURE,
-                 civil_instant_s(s->zone, s->today + 18, 7 * 3600), INSTANT_NONE, &s->reasons[5], 1);
+                 civil_instant_s(s->zone, s->today + 18, 7 * 3600), INSTANT_NONE, &s->reasons[5],
+                 1);
     plan->tasks[TASK_FINAL_INSPECT].state = TASK_STATE_WAIT_OVER;
 }
 
@@ -270,8 +339,8 @@ static void sample_lit_job(struct sample *s)
     s->reasons[6] = sample_reason(REASON_LIT, INSTANT_NONE, TASK_NONE, CLOCK_NONE);
     sample_state(plan, TASK_CURE_WATCH, TASK_STATE_CHECK_IT, INSTANT_NONE, INSTANT_NONE,
                  &s->reasons[6], 1);
-    s->cautions[2] = (struct caution){CAUTION_LIT_EARLY, PART_UNIT, TASK_NONE, s->now_s - 12 * 3600,
-                                      NAN, QUANTITY_NONE};
+    s->cautions[2] = (struct caution){CAUTION_LIT_EARLY,    PART_UNIT, TASK_NONE,
+                                      s->now_s - 12 * 3600, NAN,       QUANTITY_NONE};
     plan->cautions = &s->cautions[2];
     plan->caution_count = 1;
 }
@@ -290,11 +359,13 @@ static void sample_weather(struct sample *s)
         s->rain_mm[i] = i >= 20 && i < 23 ? 1.4 : 0;
         s->gust_mps[i] = 4 + (i % 5);
     }
-    s->station = (struct station){.id = "town", .latitude_deg = NAN, .longitude_deg = NAN,
-        .forecast_made_s = INSTANT_NONE};
+    s->station = (struct station){
+        .id = "town", .latitude_deg = NAN, .longitude_deg = NAN, .forecast_made_s = INSTANT_NONE};
     s->station.forecast = (struct series){.start_s = s->now_s - s->now_s % 3600 - 3600,
-        .count = SAMPLE_HOURS, .temp_degc = s->temp_degc, .rain_mm = s->rain_mm,
-        .gust_mps = s->gust_mps};
+                                          .count = SAMPLE_HOURS,
+                                          .temp_degc = s->temp_degc,
+                                          .rain_mm = s->rain_mm,
+                                          .gust_mps = s->gust_mps};
 }
 
 /** Build the sample; needs the zone America/Denver. Free with zone_free(sample->zone). */
@@ -307,9 +378,14 @@ static enum status sample_make(struct sample *s, const struct words *words)
     s->now_s = civil_instant_s(s->zone, s->today, 6 * 3600 + 31 * 60);
     s->crews[0] = (struct crew){"north", "North crew", 3};
     s->crews[1] = (struct crew){"south", "South crew", 2};
-    s->company = (struct company){.name = "Two Rivers Hearth", .phone = "555-0142", .zone = s->zone,
-        .work_days = 31, .hours = {420, 930}, .lunch = {720, 750}, .crews = s->crews,
-        .crew_count = 2};
+    s->company = (struct company){.name = "Two Rivers Hearth",
+                                  .phone = "555-0142",
+                                  .zone = s->zone,
+                                  .work_days = 31,
+                                  .hours = {420, 930},
+                                  .lunch = {720, 750},
+                                  .crews = s->crews,
+                                  .crew_count = 2};
     sample_weather(s);
     sample_jobs(s);
     sample_pad_job(s);
@@ -325,9 +401,14 @@ static enum status sample_make(struct sample *s, const struct words *words)
     s->crew_plans[1] = (struct crew_plan){&s->crews[1], NULL, 0};
     s->plan = (struct plan){NULL, s->plans, SAMPLE_JOBS, s->crew_plans, 2};
     s->changes[0] = (struct date_change){&s->plans[2], s->today + 16, s->today + 18};
-    s->page = (struct page){.words = words, .now_s = s->now_s, .company = &s->company,
-        .base_url = "https://hearth.example", .path = "/", .csrf = "sample-csrf", .forms = true,
-        .notice = WORD_COUNT};
+    s->page = (struct page){.words = words,
+                            .now_s = s->now_s,
+                            .company = &s->company,
+                            .base_url = "https://hearth.example",
+                            .path = "/",
+                            .csrf = "sample-csrf",
+                            .forms = true,
+                            .notice = WORD_COUNT};
     memset(s->page.form_seed, 7, PAGE_SEED_BYTES);
     return STATUS_OK;
 }

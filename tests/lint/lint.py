@@ -51,7 +51,7 @@ def layer_table():
     """The include table of DEVELOPERS.md: | layer | may include |."""
     edges = {}
     for line in text(os.path.join(ROOT, "DEVELOPERS.md")).splitlines():
-        m = re.match(r"\| `(\w+)/` \|[^|]*\| ([^|]*) \|", line)
+        m = re.match(r"\| `(\w+)/` \|[^|]*\|([^|]*)\|", line)
         if m:
             edges[m.group(1)] = set(re.findall(r"`(\w+)`", m.group(2)))
     return edges

@@ -76,9 +76,9 @@ static void setting(void)
                      STATUS_OK);
     ck_assert_int_eq(app_station_put_hours(app, "town", station, strlen(station), &faults),
                      STATUS_OK);
-    ck_assert_int_eq(app_job_create(NULL, NULL, NULL, app, job_text, strlen(job_text), "Ada", NOW,
-                                    &faults),
-                     STATUS_OK);
+    ck_assert_int_eq(
+        app_job_create(NULL, NULL, NULL, app, job_text, strlen(job_text), "Ada", NOW, &faults),
+        STATUS_OK);
 }
 
 static const struct app_added *added;
@@ -87,8 +87,8 @@ static size_t added_count;
 static enum status add(const char *json)
 {
     faults_free(&faults);
-    return app_records_add(&added, &added_count, app, "hollow-pine", json, strlen(json), "Ada",
-                           NOW, arena, &faults);
+    return app_records_add(&added, &added_count, app, "hollow-pine", json, strlen(json), "Ada", NOW,
+                           arena, &faults);
 }
 
 static const struct job *seen(struct app_view **view)
@@ -177,8 +177,9 @@ END_TEST
 START_TEST(correction_must_name_a_record_of_the_job)
 {
     setting();
-    const char *wrong = "{\"id\":\"c1\",\"kind\":\"corrected\",\"at\":\"2026-10-21T08:00:00-06:00\","
-                        "\"corrects\":\"r2\",\"with\":null}";
+    const char *wrong =
+        "{\"id\":\"c1\",\"kind\":\"corrected\",\"at\":\"2026-10-21T08:00:00-06:00\","
+        "\"corrects\":\"r2\",\"with\":null}";
     ck_assert_int_eq(add(wrong), STATUS_INVALID);
     ck_assert_int_eq(add(READING), STATUS_OK);
     ck_assert_int_eq(add(wrong), STATUS_OK);
@@ -194,24 +195,28 @@ START_TEST(patch_against_an_old_version_is_refused_and_null_takes_a_member_away)
     const char *patch = "{\"options\":{\"propped\":true},\"name\":null}";
     int64_t version = 0;
     struct text text = TEXT_UP_TO(100000);
-    ck_assert_int_eq(app_job_patch(&text, &version, app, "hollow-pine", 1, patch, strlen(patch),
-                                   NOW, &faults),
-                     STATUS_OK);
+    ck_assert_int_eq(
+        app_job_patch(&text, &version, app, "hollow-pine", 1, patch, strlen(patch), NOW, &faults),
+        STATUS_OK);
     ck_assert_int_eq(version, 2);
     ck_assert_str_eq(text_z(&text),
                      "{\"id\":\"hollow-pine\",\"options\":{\"base\":\"slab\",\"pad\":\"new\","
                      "\"place\":\"indoor\",\"propped\":true},\"quantities\":{\"courses\":5},"
                      "\"station\":\"town\"}");
-    ck_assert_int_eq(app_job_patch(NULL, &version, app, "hollow-pine", 1, patch, strlen(patch),
-                                   NOW, &faults),
-                     STATUS_CONFLICT);
+    ck_assert_int_eq(
+        app_job_patch(NULL, &version, app, "hollow-pine", 1, patch, strlen(patch), NOW, &faults),
+        STATUS_CONFLICT);
     /* changing nothing is no new version */
-    ck_assert_int_eq(app_job_patch(NULL, &version, app, "hollow-pine", 2, patch, strlen(patch),
-                                   NOW, &faults),
-                     STATUS_OK);
+    ck_assert_int_eq(
+        app_job_patch(NULL, &version, app, "hollow-pine", 2, patch, strlen(patch), NOW, &faults),
+        STATUS_OK);
     ck_assert_int_eq(version, 2);
-    const char *bad[] = {"{\"options\":{\"base\":\"swamp\"}}", "{\"id\":\"other\"}",
-                         "{\"records\":[]}", "{\"station\":\"moon\"}", "[]", "{\"colour\":1}"};
+    const char *bad[] = {"{\"options\":{\"base\":\"swamp\"}}",
+                         "{\"id\":\"other\"}",
+                         "{\"records\":[]}",
+                         "{\"station\":\"moon\"}",
+                         "[]",
+                         "{\"colour\":1}"};
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
         faults_free(&faults);
         ck_assert_int_eq(app_job_patch(NULL, NULL, app, "hollow-pine", APP_VERSION_ANY, bad[i],
@@ -231,21 +236,21 @@ START_TEST(job_made_twice_with_the_same_body_is_known_and_with_another_is_refuse
     setting();
     bool created = true;
     int64_t version = 0;
-    ck_assert_int_eq(app_job_create(NULL, &version, &created, app, job_text, strlen(job_text),
-                                    NULL, NOW, &faults),
+    ck_assert_int_eq(app_job_create(NULL, &version, &created, app, job_text, strlen(job_text), NULL,
+                                    NOW, &faults),
                      STATUS_OK);
     ck_assert(!created);
     ck_assert_int_eq(version, 1);
     const char *other = "{\"id\":\"hollow-pine\",\"options\":{\"base\":\"slab\",\"pad\":\"new\","
                         "\"place\":\"covered\"}}";
-    ck_assert_int_eq(app_job_create(NULL, NULL, &created, app, other, strlen(other), NULL, NOW,
-                                    &faults),
-                     STATUS_CONFLICT);
+    ck_assert_int_eq(
+        app_job_create(NULL, NULL, &created, app, other, strlen(other), NULL, NOW, &faults),
+        STATUS_CONFLICT);
     const char *lost = "{\"id\":\"b\",\"station\":\"moon\",\"options\":{\"base\":\"slab\",\"pad\":"
                        "\"new\",\"place\":\"covered\"}}";
-    ck_assert_int_eq(app_job_create(NULL, NULL, &created, app, lost, strlen(lost), NULL, NOW,
-                                    &faults),
-                     STATUS_INVALID);
+    ck_assert_int_eq(
+        app_job_create(NULL, NULL, &created, app, lost, strlen(lost), NULL, NOW, &faults),
+        STATUS_INVALID);
 }
 END_TEST
 
@@ -254,9 +259,9 @@ START_TEST(view_does_not_change_and_the_next_one_reads_only_what_did)
     setting();
     const char *second = "{\"id\":\"b\",\"options\":{\"base\":\"slab\",\"pad\":\"new\",\"place\":"
                          "\"covered\"}}";
-    ck_assert_int_eq(app_job_create(NULL, NULL, NULL, app, second, strlen(second), NULL, NOW,
-                                    &faults),
-                     STATUS_OK);
+    ck_assert_int_eq(
+        app_job_create(NULL, NULL, NULL, app, second, strlen(second), NULL, NOW, &faults),
+        STATUS_OK);
     struct app_view *old, *same, *fresh;
     const struct job *before = seen(&old);
     (void)seen(&same);
@@ -312,9 +317,10 @@ START_TEST(company_keeps_its_version_and_refuses_a_zone_that_breaks_a_record)
                      STATUS_OK);
     ck_assert_int_eq(version, 1);
     /* the 22nd in Brisbane is still the 21st in Denver and in Samoa */
-    ck_assert_int_eq(add("{\"id\":\"d\",\"kind\":\"logged-day\",\"at\":\"2026-10-22T12:00:00+10:00\","
-                         "\"date\":\"2026-10-21\",\"mean_degf\":60,\"min_degf\":50}"),
-                     STATUS_OK);
+    ck_assert_int_eq(
+        add("{\"id\":\"d\",\"kind\":\"logged-day\",\"at\":\"2026-10-22T12:00:00+10:00\","
+            "\"date\":\"2026-10-21\",\"mean_degf\":60,\"min_degf\":50}"),
+        STATUS_OK);
     const char *samoa = "{\"time_zone\":\"Pacific/Pago_Pago\",\"work_days\":[\"mon\"],"
                         "\"work_hours\":[\"07:00\",\"15:30\"]}";
     ck_assert_int_eq(app_company_put(&version, app, 1, samoa, strlen(samoa), &faults), STATUS_OK);
@@ -346,9 +352,9 @@ START_TEST(try_changes_a_copy_and_stores_nothing)
                           "\"2026-10-21T08:00:00-06:00\",\"part\":\"pad\",\"result\":\"redo\","
                           "\"by\":\"Ada\"}],\"options\":{\"mix\":\"blended\"},"
                           "\"quantities\":{\"courses\":null}}";
-    ck_assert_int_eq(app_try(&both, view, "hollow-pine", changes, strlen(changes), NOW, arena,
-                             &faults),
-                     STATUS_OK);
+    ck_assert_int_eq(
+        app_try(&both, view, "hollow-pine", changes, strlen(changes), NOW, arena, &faults),
+        STATUS_OK);
     const struct job *before = app_plan_find(both.before, "hollow-pine")->job;
     const struct job *after = app_plan_find(both.after, "hollow-pine")->job;
     ck_assert_uint_eq(before->record_count, 2);
@@ -359,9 +365,9 @@ START_TEST(try_changes_a_copy_and_stores_nothing)
     const char *bad[] = {"{\"colour\":1}", "{\"options\":1}", "{\"options\":{\"mix\":\"mud\"}}",
                          "{\"records\":[{\"id\":\"x\"}]}"};
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
-        ck_assert_int_eq(app_try(&both, view, "hollow-pine", bad[i], strlen(bad[i]), NOW, arena,
-                                 &faults),
-                         STATUS_INVALID);
+        ck_assert_int_eq(
+            app_try(&both, view, "hollow-pine", bad[i], strlen(bad[i]), NOW, arena, &faults),
+            STATUS_INVALID);
     }
     app_view_release(view);
     ck_assert_uint_eq(seen(&view)->record_count, 2);
@@ -453,8 +459,7 @@ START_TEST(person_signs_in_with_the_key_until_it_is_taken_away)
     char other[APP_TOKEN_TEXT_MAX];
     ck_assert_int_eq(app_person_add(other, app, "Ada", APP_ROLE_OFFICE, NOW, &faults),
                      STATUS_CONFLICT);
-    ck_assert_int_eq(app_person_add(other, app, "", APP_ROLE_OFFICE, NOW, &faults),
-                     STATUS_INVALID);
+    ck_assert_int_eq(app_person_add(other, app, "", APP_ROLE_OFFICE, NOW, &faults), STATUS_INVALID);
     ck_assert_int_eq(app_person_revoke(app, "Ada", NOW, &faults), STATUS_OK);
     ck_assert_int_eq(app_person_find(&person, app, key, strlen(key), arena, &faults),
                      STATUS_NOT_FOUND);

@@ -23,7 +23,8 @@
 
 /* --- allocations --------------------------------------------------------------------------- */
 
-/* Under AddressSanitizer the allocator is its own, so the allocation loops are left to plain builds. */
+/* Under AddressSanitizer the allocator is its own, so the allocation loops are left to plain
+ * builds. */
 #ifdef __SANITIZE_ADDRESS__
 enum { ALLOCATIONS_CAN_FAIL = 0 };
 static atomic_long allocations_left = -1;
@@ -76,12 +77,11 @@ static void begin(void)
     faults = (struct faults){0};
     arena = arena_new();
     batch = 0;
-    const struct app_options options = {
-        .path = path, .create = true, .now_s = NOW, .vfs = "shim"};
+    const struct app_options options = {.path = path, .create = true, .now_s = NOW, .vfs = "shim"};
     ck_assert_int_eq(app_open(&app, &options, &faults), STATUS_OK);
-    ck_assert_int_eq(app_job_create(NULL, NULL, NULL, app, job_text, strlen(job_text), NULL, NOW,
-                                    &faults),
-                     STATUS_OK);
+    ck_assert_int_eq(
+        app_job_create(NULL, NULL, NULL, app, job_text, strlen(job_text), NULL, NOW, &faults),
+        STATUS_OK);
 }
 
 static void end(void)
@@ -106,8 +106,8 @@ static enum status three(int number, size_t *created)
     const struct app_added *added;
     size_t count;
     struct faults found = {0};
-    const enum status status = app_records_add(&added, &count, app, "a", json, strlen(json), "Ada",
-                                               NOW, arena, &found);
+    const enum status status =
+        app_records_add(&added, &count, app, "a", json, strlen(json), "Ada", NOW, arena, &found);
     *created = 0;
     for (size_t i = 0; i < count; i++) *created += added[i].created;
     faults_free(&found);
@@ -123,7 +123,8 @@ static size_t stored(void)
     return count;
 }
 
-/* After batch number `batch` ended with `status`: it is there whole or not at all, and can be sent. */
+/* After batch number `batch` ended with `status`: it is there whole or not at all, and can be sent.
+ */
 static void settle(enum status status)
 {
     const size_t before = 3 * (size_t)batch;
@@ -180,7 +181,8 @@ START_TEST(full_disk_is_said_reading_goes_on_and_it_heals_without_a_restart)
     for (int i = 0; i < 5; i++) {
         const struct app_added *added;
         size_t count;
-        const char *json = "{\"id\":\"x\",\"kind\":\"note\",\"at\":\"2026-10-20T13:00:00Z\",\"note\":\"x\"}";
+        const char *json =
+            "{\"id\":\"x\",\"kind\":\"note\",\"at\":\"2026-10-20T13:00:00Z\",\"note\":\"x\"}";
         faults_free(&faults);
         ck_assert_int_eq(app_records_add(&added, &count, app, "a", json, strlen(json), NULL, NOW,
                                          arena, &faults),
@@ -293,10 +295,11 @@ START_TEST(allocation_that_fails_in_other_use_cases_is_said_and_changes_nothing)
             const char *patch = "{\"options\":{\"place\":\"indoor\"}}";
             atomic_store(&allocations_left, n);
             if (which == 0) status = app_export(&text, app, NOW, &found);
-            if (which == 1) status = app_try(&both, view, "a", patch, strlen(patch), NOW, own,
-                                             &found);
-            if (which == 2) status = app_job_patch(NULL, NULL, app, "a", APP_VERSION_ANY, patch,
-                                                   strlen(patch), NOW, &found);
+            if (which == 1)
+                status = app_try(&both, view, "a", patch, strlen(patch), NOW, own, &found);
+            if (which == 2)
+                status = app_job_patch(NULL, NULL, app, "a", APP_VERSION_ANY, patch, strlen(patch),
+                                       NOW, &found);
             if (which == 3) status = app_verify(NULL, path, NULL, &found);
             const bool fired = atomic_exchange(&allocations_left, -1) < 0;
             if (!fired) ck_assert_int_eq(status, STATUS_OK);

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* links: intake model */
 /*
- * A good case comes in whole; a bad one is told of in full, each fault with its place, what was found
- * and what was wanted. Bad input is made by changing one thing of a good case.
+ * A good case comes in whole; a bad one is told of in full, each fault with its place, what was
+ * found and what was wanted. Bad input is made by changing one thing of a good case.
  */
 #include <check.h>
 #include <jansson.h>
@@ -75,9 +75,9 @@ static const struct job *good_job(const char *members, const char *records)
 
 static const struct record *good_record(const char *body)
 {
-    const struct job *job = good_job(
-        "", arena_print(intake.arena, "{\"id\":\"r1\",\"at\":\"2026-10-20T13:00:00-06:00\",%s}",
-                        body));
+    const struct job *job =
+        good_job("", arena_print(intake.arena,
+                                 "{\"id\":\"r1\",\"at\":\"2026-10-20T13:00:00-06:00\",%s}", body));
     ck_assert_uint_eq(job->record_count, 1);
     return &job->records[0];
 }
@@ -106,14 +106,15 @@ static void refused(const char *text, const char *path, const char *found, const
 static void refused_record(const char *body, const char *member, const char *found,
                            const char *wanted)
 {
-    const char *record = arena_print(
-        intake.arena, "{\"id\":\"r1\",\"at\":\"2026-10-20T13:00:00-06:00\",%s}", body);
-    const char *path = arena_print(intake.arena, "jobs[0].records[0]%s%s", *member ? "." : "",
-                                   member);
+    const char *record =
+        arena_print(intake.arena, "{\"id\":\"r1\",\"at\":\"2026-10-20T13:00:00-06:00\",%s}", body);
+    const char *path =
+        arena_print(intake.arena, "jobs[0].records[0]%s%s", *member ? "." : "", member);
     refused(case_of("", record), path, found, wanted);
 }
 
-/* --- what comes in ----------------------------------------------------------------------------- */
+/* --- what comes in -----------------------------------------------------------------------------
+ */
 
 START_TEST(a_good_case_comes_in_whole)
 {
@@ -267,7 +268,8 @@ START_TEST(every_kind_takes_its_own_members)
 }
 END_TEST
 
-/* --- rules of records -------------------------------------------------------------------------- */
+/* --- rules of records --------------------------------------------------------------------------
+ */
 
 START_TEST(a_kind_refuses_what_does_not_belong_to_it)
 {
@@ -298,8 +300,8 @@ START_TEST(a_record_that_lacks_what_its_kind_needs_is_refused)
                    "exactly one of degf or degc");
     refused_record("\"kind\":\"reading\",\"part\":\"pad\",\"degf\":50,\"degc\":10", "degf", "both",
                    "exactly one of degf or degc");
-    refused_record("\"kind\":\"accepted\",\"clock\":\"pad.strip\",\"reason\":\"x\"", "by", "nothing",
-                   "text");
+    refused_record("\"kind\":\"accepted\",\"clock\":\"pad.strip\",\"reason\":\"x\"", "by",
+                   "nothing", "text");
     refused_record("\"kind\":\"engineer\",\"rule\":\"pad.strip\"", "", "neither",
                    "floor_h and need");
     refused_record("\"kind\":\"relaid\"", "what", "nothing", "floor, back, side");
@@ -347,8 +349,9 @@ START_TEST(a_logged_day_is_not_in_the_future_of_the_job_and_its_minimum_is_below
 }
 END_TEST
 
-#define R1 "{\"id\":\"r1\",\"kind\":\"reading\",\"at\":\"2026-10-20T13:00:00-06:00\","            \
-           "\"part\":\"pad\",\"degf\":61}"
+#define R1                                                                                         \
+    "{\"id\":\"r1\",\"kind\":\"reading\",\"at\":\"2026-10-20T13:00:00-06:00\","                    \
+    "\"part\":\"pad\",\"degf\":61}"
 
 START_TEST(the_same_record_twice_counts_once_and_another_body_is_a_fault)
 {
@@ -383,9 +386,10 @@ START_TEST(a_correction_takes_what_it_leaves_out_from_the_record_it_corrects)
     job = good_job("", R1 "," CORRECTED("c1", "r1", "null"));
     ck_assert_ptr_null(job->records[1].with);
     /* a correction of a withdrawal stands for the first record again */
-    job = good_job("", R1 "," CORRECTED("c1", "r1", "null") "," CORRECTED(
-                           "c2", "c1", "{\"part\":\"bed\",\"degc\":7,\"at\":"
-                                       "\"2026-10-20T14:00:00-06:00\"}"));
+    job = good_job("", R1 "," CORRECTED("c1", "r1",
+                                        "null") "," CORRECTED("c2", "c1",
+                                                              "{\"part\":\"bed\",\"degc\":7,\"at\":"
+                                                              "\"2026-10-20T14:00:00-06:00\"}"));
     with = job->records[2].with;
     ck_assert_str_eq(with->id, "r1");
     ck_assert_int_eq(with->part, PART_BED);
@@ -401,8 +405,9 @@ START_TEST(a_correction_has_to_name_a_record_and_be_right_itself)
             "a record of this job");
     refused(case_of("", R1 "," CORRECTED("c1", "r1", "{\"part\":\"pad\",\"degf\":400}")),
             "jobs[0].records[1].with.degf", "400", "-60 to 200 F");
-    refused(case_of("", R1 "," CORRECTED("c1", "r1", "{\"id\":\"r2\",\"part\":\"pad\",\"degf\":4}")),
-            "jobs[0].records[1].with.id", "\"r2\"", "that is corrected");
+    refused(
+        case_of("", R1 "," CORRECTED("c1", "r1", "{\"id\":\"r2\",\"part\":\"pad\",\"degf\":4}")),
+        "jobs[0].records[1].with.id", "\"r2\"", "that is corrected");
     refused(case_of("", R1 "," CORRECTED("c1", "r1", "{\"kind\":\"corrected\",\"with\":null}")),
             "jobs[0].records[1].with.kind", "corrected", "other than corrected");
     refused(case_of("", R1 "," CORRECTED("c1", "r1", "7")), "jobs[0].records[1].with", "7",
@@ -417,9 +422,9 @@ START_TEST(a_record_of_its_own_can_correct_a_stored_one)
     const struct job *job = good_job("", R1);
     json_t *json = json_loads(CORRECTED("c1", "r1", "{\"part\":\"pad\",\"degf\":50}"), 0, NULL);
     struct record record;
-    ck_assert_int_eq(intake_record(&record, json, "record", job->zone, job->records,
-                                   job->record_count, &intake),
-                     STATUS_OK);
+    ck_assert_int_eq(
+        intake_record(&record, json, "record", job->zone, job->records, job->record_count, &intake),
+        STATUS_OK);
     ck_assert_double_eq_tol(record.with->temp_degc, 10.0, 1e-12);
     ck_assert_int_eq(intake_record(&record, json, "record", job->zone, NULL, 0, &intake),
                      STATUS_INVALID);
@@ -428,7 +433,8 @@ START_TEST(a_record_of_its_own_can_correct_a_stored_one)
 }
 END_TEST
 
-/* --- bad cases --------------------------------------------------------------------------------- */
+/* --- bad cases ---------------------------------------------------------------------------------
+ */
 
 START_TEST(malformed_text_is_told_by_line_and_column)
 {
@@ -478,9 +484,14 @@ END_TEST
 
 START_TEST(instants_out_of_the_years_we_know_are_refused)
 {
-    const char *const bad[] = {"1969-12-31T23:59:59Z", "9999-01-01T00:00:00Z",
-                               "2200-01-02T00:00:00Z", "2026-10-20T13:00:00", "2026-02-30T00:00:00Z",
-                               "2026-10-20", "yesterday", ""};
+    const char *const bad[] = {"1969-12-31T23:59:59Z",
+                               "9999-01-01T00:00:00Z",
+                               "2200-01-02T00:00:00Z",
+                               "2026-10-20T13:00:00",
+                               "2026-02-30T00:00:00Z",
+                               "2026-10-20",
+                               "yesterday",
+                               ""};
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
         refused(case_of("", arena_print(intake.arena,
                                         "{\"id\":\"r1\",\"kind\":\"lit\",\"at\":\"%s\"}", bad[i])),
@@ -502,8 +513,8 @@ START_TEST(a_job_says_its_base_pad_and_place)
             "jobs[0].options", "nothing", "");
     refused(case_of(",\"rulebook\":\"other\"", ""), "jobs[0].rulebook", "\"other\"",
             "modular-masonry");
-    refused(case_of(",\"time_zone\":\"America/Denvr\"", ""), "jobs[0].time_zone",
-            "America/Denvr", "");
+    refused(case_of(",\"time_zone\":\"America/Denvr\"", ""), "jobs[0].time_zone", "America/Denvr",
+            "");
     refused(case_of(",\"time_zone\":\"../../etc/passwd\"", ""), "jobs[0].time_zone", "passwd", "");
     refused(case_of(",\"site_offset_degf\":1", ""), "jobs[0].site_offset_degf", "1", "-30 to 0 F");
     refused(case_of(",\"quantities\":{\"course\":5}", ""), "jobs[0].quantities.course",
@@ -528,8 +539,8 @@ END_TEST
 START_TEST(ids_are_their_own)
 {
     refused("{\"emberwait\":1,\"now\":\"2026-10-23T18:00:00Z\"," COMPANY
-            ",\"jobs\":[{\"id\":\"a\"," OPTIONS "},{\"id\":\"b\"," OPTIONS "},{\"id\":\"a\"," OPTIONS
-            "}]}",
+            ",\"jobs\":[{\"id\":\"a\"," OPTIONS "},{\"id\":\"b\"," OPTIONS
+            "},{\"id\":\"a\"," OPTIONS "}]}",
             "jobs[2].id", "\"a\" a second time", "an id of its own");
     refused(case_of(",\"crew\":\"\"", ""), "jobs[0].crew", "0 bytes", "1 to 80");
     char id[82];
@@ -542,7 +553,8 @@ START_TEST(ids_are_their_own)
 }
 END_TEST
 
-/* --- company, stations ------------------------------------------------------------------------- */
+/* --- company, stations -------------------------------------------------------------------------
+ */
 
 static void refused_company(const char *text, const char *path, const char *found,
                             const char *wanted)
@@ -563,8 +575,8 @@ START_TEST(a_working_calendar_is_checked)
     refused_company(ZONE HOURS, "company.work_days", "nothing", "");
     refused_company(ZONE "\"work_days\":[\"mond\"]," HOURS, "company.work_days[0]", "\"mond\"",
                     "perhaps \"mon\"");
-    refused_company(ZONE "\"work_days\":[\"mon\",\"mon\"]," HOURS, "company.work_days[1]", "\"mon\"",
-                    "once");
+    refused_company(ZONE "\"work_days\":[\"mon\",\"mon\"]," HOURS, "company.work_days[1]",
+                    "\"mon\"", "once");
     refused_company(ZONE "\"work_days\":[]," HOURS, "company.work_days", "an array of 0",
                     "at least one");
     refused_company(ZONE DAYS "\"work_hours\":[\"07:00\",\"07:00\"]", "company.work_hours[1]",
@@ -626,9 +638,10 @@ START_TEST(hours_of_weather_are_checked)
                     "stations.s.observed.temp_degc[1]", "70.1", "-90 to 70");
     refused_station("\"observed\":{" START ",\"rain_mm\":[-0.1]}", "stations.s.observed.rain_mm[0]",
                     "-0.1", "0 to 500");
-    refused_station("\"forecast\":{" START ",\"rh_pct\":[\"40\"]}",
-                    "stations.s.forecast.rh_pct[0]", "\"40\"", "0 to 100");
-    refused_station("\"observed\":{" START ",\"made\":" "\"2026-10-20T06:00:00Z\"}",
+    refused_station("\"forecast\":{" START ",\"rh_pct\":[\"40\"]}", "stations.s.forecast.rh_pct[0]",
+                    "\"40\"", "0 to 100");
+    refused_station("\"observed\":{" START ",\"made\":"
+                    "\"2026-10-20T06:00:00Z\"}",
                     "stations.s.observed.made", "unknown member", "");
     refused_station("\"history\":[{" START ",\"wind_mps\":[121]}]",
                     "stations.s.history[0].wind_mps[0]", "121", "0 to 120");
@@ -660,12 +673,13 @@ START_TEST(all_faults_are_told_not_only_the_first)
 {
     struct casefile *out = NULL;
     ck_assert_int_eq(
-        read_case("{\"emberwait\":1,\"now\":\"soon\",\"company\":{\"time_zone\":\"Mars/Olympus\","
-                  "\"work_days\":[\"mon\"],\"work_hours\":[\"07:00\",\"15:30\"]},\"jobs\":[{"
-                  "\"id\":\"a\",\"station\":\"x\",\"options\":{\"base\":\"slap\",\"pad\":\"new\","
-                  "\"place\":\"indoor\",\"propped\":1},\"records\":[{\"id\":\"r1\",\"kind\":"
-                  "\"reading\",\"at\":\"2026-10-20T13:00:00Z\",\"degf\":400},{\"kind\":\"lit\"}]}]}",
-                  &out),
+        read_case(
+            "{\"emberwait\":1,\"now\":\"soon\",\"company\":{\"time_zone\":\"Mars/Olympus\","
+            "\"work_days\":[\"mon\"],\"work_hours\":[\"07:00\",\"15:30\"]},\"jobs\":[{"
+            "\"id\":\"a\",\"station\":\"x\",\"options\":{\"base\":\"slap\",\"pad\":\"new\","
+            "\"place\":\"indoor\",\"propped\":1},\"records\":[{\"id\":\"r1\",\"kind\":"
+            "\"reading\",\"at\":\"2026-10-20T13:00:00Z\",\"degf\":400},{\"kind\":\"lit\"}]}]}",
+            &out),
         STATUS_INVALID);
     const char *const paths[] = {"now",
                                  "company.time_zone",
@@ -686,7 +700,8 @@ START_TEST(faults_past_the_ceiling_are_counted)
     struct casefile *out = NULL;
     char *records = malloc(64 * 400);
     size_t used = 0;
-    for (int i = 0; i < 400; i++) used += (size_t)snprintf(records + used, 16, "%s%d", i ? "," : "", i);
+    for (int i = 0; i < 400; i++)
+        used += (size_t)snprintf(records + used, 16, "%s%d", i ? "," : "", i);
     ck_assert_int_eq(read_case(case_of("", records), &out), STATUS_INVALID);
     ck_assert_uint_eq(faults.count, FAULTS_MAX);
     ck_assert_uint_eq(faults.dropped, 200);

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* links: intake views planner rulebook compute model */
 /*
- * Thousands of damaged cases with a fixed seed, so that a failure comes back with the next run: whole
- * values exchanged for awkward ones, pieces cut, doubled and joined, single bytes changed. What must
- * hold of each is in tests/fuzz/fuzz_case.c.
+ * Thousands of damaged cases with a fixed seed, so that a failure comes back with the next run:
+ * whole values exchanged for awkward ones, pieces cut, doubled and joined, single bytes changed.
+ * What must hold of each is in tests/fuzz/fuzz_case.c.
  */
 #include <check.h>
 #include <dirent.h>
@@ -20,15 +20,62 @@ static struct seed {
 static size_t seed_count;
 
 static const char *const awkward[] = {
-    "null", "true", "false", "0", "-1", "1", "7", "28", "400", "-61", "1e308", "-1e308", "0.5",
-    "1e999", "NaN", "99999999999999999999", "2147483648", "\"\"", "\"x\"", "[]", "{}", "[[]]",
-    "[null]", "\"1969-12-31T23:59:59Z\"", "\"9999-01-01T00:00:00Z\"", "\"2199-12-31T23:00:00Z\"",
-    "\"1970-01-01T00:00:00Z\"", "\"2026-10-23T18:00:00-06:00\"", "\"2026-03-29T01:30:00Z\"",
-    "\"2026-10-20\"", "\"2199-12-31\"", "\"pad\"", "\"unit\"", "\"air\"", "\"lowest\"",
-    "\"blanket\"", "\"room\"", "\"redo\"", "\"pad-pour\"", "\"line-clean\"", "\"fire-1\"",
-    "\"corrected\"", "\"relaid\"", "\"lit\"", "\"patched\"", "\"exposed\"", "\"existing\"",
-    "\"Pacific/Apia\"", "\"Australia/Lord_Howe\"", "\"00:00\"", "\"24:00\"", "\"r7\"", "\"\\u0000\"",
-    "\"\\ud800\"", "\"\xff\"", "{\"part\":\"pad\",\"degf\":40}",
+    "null",
+    "true",
+    "false",
+    "0",
+    "-1",
+    "1",
+    "7",
+    "28",
+    "400",
+    "-61",
+    "1e308",
+    "-1e308",
+    "0.5",
+    "1e999",
+    "NaN",
+    "99999999999999999999",
+    "2147483648",
+    "\"\"",
+    "\"x\"",
+    "[]",
+    "{}",
+    "[[]]",
+    "[null]",
+    "\"1969-12-31T23:59:59Z\"",
+    "\"9999-01-01T00:00:00Z\"",
+    "\"2199-12-31T23:00:00Z\"",
+    "\"1970-01-01T00:00:00Z\"",
+    "\"2026-10-23T18:00:00-06:00\"",
+    "\"2026-03-29T01:30:00Z\"",
+    "\"2026-10-20\"",
+    "\"2199-12-31\"",
+    "\"pad\"",
+    "\"unit\"",
+    "\"air\"",
+    "\"lowest\"",
+    "\"blanket\"",
+    "\"room\"",
+    "\"redo\"",
+    "\"pad-pour\"",
+    "\"line-clean\"",
+    "\"fire-1\"",
+    "\"corrected\"",
+    "\"relaid\"",
+    "\"lit\"",
+    "\"patched\"",
+    "\"exposed\"",
+    "\"existing\"",
+    "\"Pacific/Apia\"",
+    "\"Australia/Lord_Howe\"",
+    "\"00:00\"",
+    "\"24:00\"",
+    "\"r7\"",
+    "\"\\u0000\"",
+    "\"\\ud800\"",
+    "\"\xff\"",
+    "{\"part\":\"pad\",\"degf\":40}",
 };
 
 /* splitmix64: the same numbers everywhere. */
@@ -105,18 +152,27 @@ static void change(struct seed *at)
     if (at->length < 4) return;
     size_t from = below(at->length), length = below(at->length - from);
     switch (below(12)) {
-    case 0: at->bytes[from] = (char)below(256); break;
-    case 1: splice(at, from, from + length % 40, "", 0); break;
+    case 0:
+        at->bytes[from] = (char)below(256);
+        break;
+    case 1:
+        splice(at, from, from + length % 40, "", 0);
+        break;
     case 2: { /* a piece of another seed */
         const struct seed *other = &seeds[below(seed_count)];
         size_t start = below(other->length);
         splice(at, from, from, other->bytes + start, below(other->length - start));
         break;
     }
-    case 3: at->length = from; break;
+    case 3:
+        at->length = from;
+        break;
     case 4:
-    case 5: swap_text(at); break;
-    default: change_value(at);
+    case 5:
+        swap_text(at);
+        break;
+    default:
+        change_value(at);
     }
 }
 

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* links: intake model */
 /*
- * schema/json says the same as the tables the reader goes by: the members of every record kind, which
- * of them must be there, their bounds and choices. A member added in one place only fails here.
+ * schema/json says the same as the tables the reader goes by: the members of every record kind,
+ * which of them must be there, their bounds and choices. A member added in one place only fails
+ * here.
  */
 #include <check.h>
 #include <jansson.h>
@@ -29,7 +30,8 @@ static bool holds(json_t *array, const char *name)
 {
     size_t i;
     json_t *item;
-    json_array_foreach(array, i, item) {
+    json_array_foreach(array, i, item)
+    {
         if (json_is_string(item) && strcmp(json_string_value(item), name) == 0) return true;
     }
     return false;
@@ -54,8 +56,8 @@ static void same_choices(const char *where, json_t *schema, const struct field *
         if (field->allowed != 0 && (field->allowed >> i & 1) == 0) continue;
         const char *id = field->choices->ids[i];
         wanted++;
-        bool there = constant != NULL ? strcmp(json_string_value(constant), id) == 0
-                                      : holds(list, id);
+        bool there =
+            constant != NULL ? strcmp(json_string_value(constant), id) == 0 : holds(list, id);
         if (field->choices == &record_kind_ids) return; /* a constant in each definition */
         ck_assert_msg(there, "%s lacks %s", where, id);
     }
@@ -67,9 +69,14 @@ static void same_member(const char *where, json_t *defs, json_t *schema, const s
     schema = follow(defs, schema);
     const char *type = json_string_value(json_object_get(schema, "type"));
     switch (field->type) {
-    case FIELD_BOOL: ck_assert_str_eq(type, "boolean"); break;
-    case FIELD_CHOICE: same_choices(where, schema, field); break;
-    case FIELD_JSON: break;
+    case FIELD_BOOL:
+        ck_assert_str_eq(type, "boolean");
+        break;
+    case FIELD_CHOICE:
+        same_choices(where, schema, field);
+        break;
+    case FIELD_JSON:
+        break;
     case FIELD_INTEGER:
         if (strcmp(field->name, "days") == 0) {
             ck_assert_uint_eq(json_array_size(json_object_get(schema, "enum")), 2);
@@ -85,7 +92,8 @@ static void same_member(const char *where, json_t *defs, json_t *schema, const s
         ck_assert_msg(json_number_value(json_object_get(schema, "maximum")) == field->most, "%s",
                       where);
         break;
-    default: ck_assert_msg(type != NULL && strcmp(type, "string") == 0, "%s", where);
+    default:
+        ck_assert_msg(type != NULL && strcmp(type, "string") == 0, "%s", where);
     }
 }
 
@@ -102,8 +110,9 @@ START_TEST(the_schema_of_each_record_kind_has_the_members_of_the_table)
     json_t *required = json_object_get(def, "required");
     ck_assert_msg(def != NULL, "%s", where);
     ck_assert(json_is_false(json_object_get(def, "additionalProperties")));
-    ck_assert_str_eq(json_string_value(json_object_get(json_object_get(properties, "kind"), "const")),
-                     record_kind_ids.ids[_i]);
+    ck_assert_str_eq(
+        json_string_value(json_object_get(json_object_get(properties, "kind"), "const")),
+        record_kind_ids.ids[_i]);
     size_t count = record_members((enum record_kind)_i, fields);
     size_t needed = 0;
     ck_assert_msg(json_object_size(properties) == count, "%s: %zu members in the schema, %zu read",
@@ -127,8 +136,8 @@ END_TEST
 START_TEST(a_body_of_a_correction_may_have_every_member_any_kind_has)
 {
     json_t *root = load("record");
-    json_t *body = json_object_get(json_object_get(json_object_get(root, "$defs"), "body"),
-                                   "properties");
+    json_t *body =
+        json_object_get(json_object_get(json_object_get(root, "$defs"), "body"), "properties");
     struct field fields[RECORD_MEMBERS_MAX];
     for (int kind = 0; kind < RECORD_KIND_COUNT; kind++) {
         if (kind == RECORD_CORRECTED) continue;
@@ -150,15 +159,19 @@ START_TEST(the_schema_of_a_job_has_every_quantity_and_option_value)
     for (size_t i = 0; i < QUANTITY_COUNT; i++) {
         ck_assert_ptr_nonnull(json_object_get(quantities, quantity_ids.ids[i]));
     }
-    json_t *options = json_object_get(
-        json_object_get(json_object_get(root, "$defs"), "options"), "properties");
+    json_t *options =
+        json_object_get(json_object_get(json_object_get(root, "$defs"), "options"), "properties");
     const struct {
         const char *name;
         const struct id_table *table;
-    } rows[] = {{"base", &base_ids},       {"pad", &pad_option_ids},
-                {"place", &place_ids},     {"setting_out", &setting_out_ids},
-                {"lighter", &lighter_ids}, {"lining", &lining_option_ids},
-                {"facing", &facing_option_ids}, {"mix", &mix_ids}};
+    } rows[] = {{"base", &base_ids},
+                {"pad", &pad_option_ids},
+                {"place", &place_ids},
+                {"setting_out", &setting_out_ids},
+                {"lighter", &lighter_ids},
+                {"lining", &lining_option_ids},
+                {"facing", &facing_option_ids},
+                {"mix", &mix_ids}};
     for (size_t r = 0; r < sizeof rows / sizeof *rows; r++) {
         json_t *list = json_object_get(json_object_get(options, rows[r].name), "enum");
         ck_assert_uint_eq(json_array_size(list), rows[r].table->count);

@@ -99,8 +99,9 @@ START_TEST(a_plan_of_nothing_has_every_task_and_nulls_for_what_is_not_known)
         ck_assert_uint_eq(json_array_size(at(task, "because")), 0);
     }
     json_t *fire = at(job_of(json), "fire");
-    const char *const days[] = {"cure_complete", "earliest", "likely", "p10", "p50", "p90",
-                                "promise", "at_recent_rate", "agreed", "driven_by"};
+    const char *const days[] = {"cure_complete", "earliest", "likely",  "p10",
+                                "p50",           "p90",      "promise", "at_recent_rate",
+                                "agreed",        "driven_by"};
     for (size_t n = 0; n < 10; n++) ck_assert(json_is_null(at(fire, days[n])));
     ck_assert_uint_eq(json_array_size(at(fire, "blocked_by")), 0);
     ck_assert_uint_eq(json_array_size(at(json, "crews")), 0);
@@ -248,8 +249,8 @@ END_TEST
 
 START_TEST(every_block_of_the_fire_has_its_id)
 {
-    static const char *const ids[] = {"not-lined", "lit", "facing",
-                                      "check-it", "ended", "no-reading"};
+    static const char *const ids[] = {"not-lined", "lit",   "facing",
+                                      "check-it",  "ended", "no-reading"};
     plan.fire.blocked_by = FIRE_BLOCK_NOT_LINED | FIRE_BLOCK_LIT | FIRE_BLOCK_FACING |
                            FIRE_BLOCK_CHECK_IT | FIRE_BLOCK_ENDED | FIRE_BLOCK_NO_READING;
     json_t *json = written();

@@ -94,9 +94,10 @@ static enum status add(struct one *one)
 
 static void jobs_make(void)
 {
-    ck_assert_int_eq(store_write(store, (struct store_work){.run = job_add, .context = "a"}, &fault),
+    static char a[] = "a", b[] = "b";
+    ck_assert_int_eq(store_write(store, (struct store_work){.run = job_add, .context = a}, &fault),
                      STATUS_OK);
-    ck_assert_int_eq(store_write(store, (struct store_work){.run = job_add, .context = "b"}, &fault),
+    ck_assert_int_eq(store_write(store, (struct store_work){.run = job_add, .context = b}, &fault),
                      STATUS_OK);
 }
 
@@ -172,9 +173,10 @@ START_TEST(record_cannot_be_changed_deleted_replaced_or_slipped_in)
     ck_assert_int_eq(outside("PRAGMA recursive_triggers = ON; REPLACE INTO record SELECT seq, job, "
                              "id, kind, at, received, who, '[]', sent, previous, hash FROM record"),
                      SQLITE_CONSTRAINT);
-    ck_assert_int_eq(outside("INSERT INTO record SELECT 5, job, 'x', kind, at, received, who, body, "
-                             "sent, previous, hash FROM record"),
-                     SQLITE_CONSTRAINT);
+    ck_assert_int_eq(
+        outside("INSERT INTO record SELECT 5, job, 'x', kind, at, received, who, body, "
+                "sent, previous, hash FROM record"),
+        SQLITE_CONSTRAINT);
     ck_assert_int_eq(outside("DELETE FROM job"), SQLITE_CONSTRAINT);
     ck_assert_int_eq(outside("UPDATE job SET id = 'z'"), SQLITE_CONSTRAINT);
     size_t count;
@@ -195,7 +197,8 @@ START_TEST(chain_tells_a_changed_body_a_missing_record_and_a_moved_one)
     size_t count;
     ck_assert_int_eq(chain(&count), STATUS_OK);
     ck_assert_uint_eq(faults_of_walk, 0);
-    const char *drop = "DROP TRIGGER record_is_never_changed; DROP TRIGGER record_is_never_deleted;";
+    const char *drop =
+        "DROP TRIGGER record_is_never_changed; DROP TRIGGER record_is_never_deleted;";
     ck_assert_int_eq(outside(drop), SQLITE_OK);
     ck_assert_int_eq(outside("UPDATE record SET body = '[]' WHERE seq = 2"), SQLITE_OK);
     ck_assert_int_eq(chain(&count), STATUS_CORRUPT);

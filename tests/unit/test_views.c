@@ -1,9 +1,9 @@
 /* links: views compute model */
 /* SPDX-License-Identifier: MIT */
 /*
- * The pages as a person would hold them against the trade: the sentences exactly, in both languages;
- * no word that would read as leave to light; nothing that cannot run without scripts; and the
- * homeowner's page showing one date or none.
+ * The pages as a person would hold them against the trade: the sentences exactly, in both
+ * languages; no word that would read as leave to light; nothing that cannot run without scripts;
+ * and the homeowner's page showing one date or none.
  */
 #include <check.h>
 #include <ctype.h>
@@ -69,11 +69,12 @@ static void every_page(const struct words *words)
 
 static void placeholders(const char *text, char out[400])
 {
-    static const char *const names[] = {"age", "base", "check", "clock", "count", "date", "day",
-        "date", "floor", "found", "half", "have", "head", "hour", "hours", "how", "id", "kind",
-        "list", "lows", "mean", "min", "mm", "month", "mph", "n", "name", "need", "now", "phone",
-        "place", "quantity", "says", "source", "tail", "task", "time", "unit", "until", "value",
-        "wanted", "was", "weekday", "when", "year"};
+    static const char *const names[] = {
+        "age",   "base", "check", "clock", "count",    "date",  "day",     "date", "floor",
+        "found", "half", "have",  "head",  "hour",     "hours", "how",     "id",   "kind",
+        "list",  "lows", "mean",  "min",   "mm",       "month", "mph",     "n",    "name",
+        "need",  "now",  "phone", "place", "quantity", "says",  "source",  "tail", "task",
+        "time",  "unit", "until", "value", "wanted",   "was",   "weekday", "when", "year"};
     out[0] = '\0';
     size_t used = 0;
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
@@ -136,8 +137,11 @@ START_TEST(a_missing_empty_unknown_or_misfilled_word_is_refused_by_name)
 {
     static const struct {
         const char *key, *text;
-    } cases[] = {{"tag.big", NULL}, {"task.pad-pour", NULL}, {"home.title", ""},
-                 {"reason.clock", "Opens {when}"}, {"home.title", "Yours {name}"},
+    } cases[] = {{"tag.big", NULL},
+                 {"task.pad-pour", NULL},
+                 {"home.title", ""},
+                 {"reason.clock", "Opens {when}"},
+                 {"home.title", "Yours {name}"},
                  {"task.fireworks", "Fireworks"}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         struct faults faults = {0};
@@ -148,7 +152,8 @@ START_TEST(a_missing_empty_unknown_or_misfilled_word_is_refused_by_name)
     }
     struct words *words = NULL;
     ck_assert_int_eq(words_load(&words, "/nonexistent", "en", NULL), STATUS_NOT_FOUND);
-    ck_assert_int_eq(words_load(&words, PROJECT_ROOT "/schema/words", "../en", NULL), STATUS_INVALID);
+    ck_assert_int_eq(words_load(&words, PROJECT_ROOT "/schema/words", "../en", NULL),
+                     STATUS_INVALID);
 }
 END_TEST
 
@@ -172,8 +177,9 @@ static bool has_word(const char *text, const char *word)
 START_TEST(no_page_says_safe_approved_permitted_or_cured_in_either_language)
 {
     static const char *const en[] = {"safe", "approved", "certified", "permitted", "cured", "psi"};
-    static const char *const es[] = {"seguro", "segura", "aprobado", "aprobada", "certificado",
-                                     "permitido", "permitida", "autorizado", "autorizada", "psi"};
+    static const char *const es[] = {"seguro",      "segura",    "aprobado",  "aprobada",
+                                     "certificado", "permitido", "permitida", "autorizado",
+                                     "autorizada",  "psi"};
     every_page(english);
     char *text = lower(text_z(&page));
     for (size_t i = 0; i < sizeof en / sizeof *en; i++)
@@ -203,8 +209,12 @@ START_TEST(warm_hours_and_the_unread_hours_are_said_in_the_trades_own_sentences)
     WORDS_SAY(&page, spanish, WORD_SAYS_WARM_HOURS, {"have", "27"}, {"need", "48"});
     ck_says("27 de 48 horas tibias: a 68\u00b0 una hora cuenta una, a 50\u00b0 media, a menos de "
             "40\u00b0 nada. No es resistencia.");
-    struct caution none = {CAUTION_NO_READING, PART_NONE, TASK_NONE,
-        civil_instant_s(sample.zone, sample.today + 1, 6 * 3600), NAN, QUANTITY_NONE};
+    struct caution none = {CAUTION_NO_READING,
+                           PART_NONE,
+                           TASK_NONE,
+                           civil_instant_s(sample.zone, sample.today + 1, 6 * 3600),
+                           NAN,
+                           QUANTITY_NONE};
     struct when en = when_in(english), es = when_in(spanish);
     says_caution(&page, &en, &none);
     ck_says("No reading since Sat 6 am; those hours count nothing.");
@@ -254,8 +264,8 @@ START_TEST(every_vocabulary_has_a_sentence_in_both_languages)
             ck_assert_ptr_null(strchr(text_z(&page), '{'));
         }
         for (int c = 0; c < CAUTION_COUNT; c++) {
-            struct caution caution = {(enum caution_id)c, PART_PAD, TASK_PAD_POUR, sample.now_s, 3,
-                                      QUANTITY_COURSES};
+            struct caution caution = {(enum caution_id)c, PART_PAD, TASK_PAD_POUR,
+                                      sample.now_s,       3,        QUANTITY_COURSES};
             text_clear(&page);
             says_caution(&page, &when[l], &caution);
             ck_assert_uint_gt(page.length, 5);
@@ -451,13 +461,22 @@ static enum status posted(struct form_field *fields, size_t count, struct form_s
 
 START_TEST(a_reading_becomes_the_record_the_api_takes)
 {
-    struct form_field fields[] = {{"id", "0123456789"}, {"kind", "reading"}, {"part", "pad"},
-        {"how", "probe"}, {"degrees", " 44,5 "}, {"scale", "f"}, {"at_local", "2026-10-23T06:00"},
-        {"by", "Tomas \"T\""}, {"why", "rain"}, {"note", "  "}, {"csrf", "x"}};
+    struct form_field fields[] = {{"id", "0123456789"},
+                                  {"kind", "reading"},
+                                  {"part", "pad"},
+                                  {"how", "probe"},
+                                  {"degrees", " 44,5 "},
+                                  {"scale", "f"},
+                                  {"at_local", "2026-10-23T06:00"},
+                                  {"by", "Tomas \"T\""},
+                                  {"why", "rain"},
+                                  {"note", "  "},
+                                  {"csrf", "x"}};
     ck_assert_int_eq(POST(fields, NULL, NULL), STATUS_OK);
-    ck_assert_str_eq(text_z(&page),
-                     "{\"id\":\"0123456789\",\"kind\":\"reading\",\"at\":\"2026-10-23T06:00:00-06:00\","
-                     "\"by\":\"Tomas \\\"T\\\"\",\"part\":\"pad\",\"how\":\"probe\",\"degf\":44.5}");
+    ck_assert_str_eq(
+        text_z(&page),
+        "{\"id\":\"0123456789\",\"kind\":\"reading\",\"at\":\"2026-10-23T06:00:00-06:00\","
+        "\"by\":\"Tomas \\\"T\\\"\",\"part\":\"pad\",\"how\":\"probe\",\"degf\":44.5}");
     fields[5].value = "c";
     ck_assert_int_eq(POST(fields, NULL, NULL), STATUS_OK);
     HAS("\"degc\":44.5");
@@ -469,8 +488,11 @@ END_TEST
 
 START_TEST(a_shelter_and_a_reading_each_get_their_own_how)
 {
-    struct form_field fields[] = {{"id", "0123456789"}, {"kind", "closed-in"}, {"part", "pad"},
-                                  {"shelter", "blanket"}, {"how", "probe"}};
+    struct form_field fields[] = {{"id", "0123456789"},
+                                  {"kind", "closed-in"},
+                                  {"part", "pad"},
+                                  {"shelter", "blanket"},
+                                  {"how", "probe"}};
     ck_assert_int_eq(POST(fields, NULL, NULL), STATUS_OK);
     HAS("\"how\":\"blanket\"");
     LACKS("probe");
@@ -479,8 +501,11 @@ END_TEST
 
 START_TEST(every_fault_of_a_form_is_told_under_its_field)
 {
-    struct form_field fields[] = {{"id", "short"}, {"kind", "reading"}, {"part", "roof"},
-        {"degrees", "warm"}, {"at_local", "yesterday"}};
+    struct form_field fields[] = {{"id", "short"},
+                                  {"kind", "reading"},
+                                  {"part", "roof"},
+                                  {"degrees", "warm"},
+                                  {"at_local", "yesterday"}};
     struct faults faults = {0};
     ck_assert_int_eq(POST(fields, NULL, &faults), STATUS_INVALID);
     ck_assert_uint_eq(page.length, 0);
@@ -490,8 +515,8 @@ START_TEST(every_fault_of_a_form_is_told_under_its_field)
     faults_free(&faults);
     struct form_field machine[] = {{"id", "0123456789"}, {"kind", "engineer"}};
     ck_assert_int_eq(POST(machine, NULL, NULL), STATUS_INVALID);
-    struct form_field number[] = {{"id", "0123456789"}, {"kind", "reading"}, {"part", "pad"},
-                                  {"degrees", "1e400"}};
+    struct form_field number[] = {
+        {"id", "0123456789"}, {"kind", "reading"}, {"part", "pad"}, {"degrees", "1e400"}};
     ck_assert_int_eq(POST(number, NULL, NULL), STATUS_INVALID);
 }
 END_TEST
@@ -499,8 +524,8 @@ END_TEST
 START_TEST(an_hour_that_came_twice_is_taken_as_the_later_and_said)
 {
     struct form_said said;
-    struct form_field fields[] = {{"id", "0123456789"}, {"kind", "lit"},
-                                  {"at_local", "2025-11-02T01:30"}};
+    struct form_field fields[] = {
+        {"id", "0123456789"}, {"kind", "lit"}, {"at_local", "2025-11-02T01:30"}};
     ck_assert_int_eq(POST(fields, &said, NULL), STATUS_OK);
     ck_assert(said.hour_twice);
     HAS("2025-11-02T01:30:00-07:00");
@@ -519,8 +544,8 @@ END_TEST
 
 START_TEST(an_hour_that_the_clock_skipped_is_a_fault)
 {
-    struct form_field fields[] = {{"id", "0123456789"}, {"kind", "lit"},
-                                  {"at_local", "2026-03-08T02:30"}};
+    struct form_field fields[] = {
+        {"id", "0123456789"}, {"kind", "lit"}, {"at_local", "2026-03-08T02:30"}};
     struct faults faults = {0};
     ck_assert_int_eq(POST(fields, NULL, &faults), STATUS_INVALID);
     ck_assert_str_eq(faults.items[0].path, "at_local");
@@ -547,7 +572,8 @@ int main(void)
     tcase_add_test(tests, the_yard_answers_whether_the_pad_is_ready_and_how_we_know);
     tcase_add_test(tests, the_crew_page_says_do_not_with_its_reason);
     tcase_add_test(tests, the_homeowner_sees_the_agreed_date_and_nothing_of_anybody_else);
-    tcase_add_test(tests, a_date_that_no_longer_holds_is_withdrawn_everywhere_on_the_homeowners_page);
+    tcase_add_test(tests,
+                   a_date_that_no_longer_holds_is_withdrawn_everywhere_on_the_homeowners_page);
     tcase_add_test(tests, the_tag_has_both_languages_the_phone_and_no_date);
     tcase_add_test(tests, the_job_page_keeps_a_withdrawn_record_in_sight);
     tcase_add_test(tests, a_refused_form_keeps_what_was_typed_and_marks_the_field);
