@@ -192,7 +192,7 @@ static void add_logged(struct writer *writer, const char *days)
             arena_print(writer->arena, "'date':'%s','mean_degf':%d,'min_degf':%d,'part':'unit'",
                         date, mean, least);
         if (more != NULL)
-            add(writer, wall_clock_s(writer->zone, day + 1, 5), INT64_MIN, "logged-day", more);
+            add(writer, wall_clock_s(writer->zone, day, 2359), INT64_MIN, "logged-day", more);
     }
 }
 

@@ -104,7 +104,7 @@ static double rain_of(int64_t hour, const struct sky *sky, double season)
     const double chance_now = chance(OF_HOUR_RAIN, hour);
     const double behind = sky->passed.wet ? sky->passed.force * hump(sky->since_h - 3, 6) : 0;
     const double ahead = sky->coming.wet ? sky->coming.force * hump(sky->until_h - 1, 3) : 0;
-    const double likely = fmax(behind, ahead) * (0.75 - 0.25 * season);
+    const double likely = fmax(behind, ahead) * (0.78 - 0.14 * season);
     if (likely < 0.12 || chance_now > likely) return 0;
     const double burst = chance_now / likely;
     const double rain_mm = 0.2 + 3.4 * likely * burst * burst;
@@ -124,8 +124,8 @@ struct demo_hour demo_weather_hour(int64_t hour, int offset_h)
     const double swing_degc = (6.5 + 1.5 * season) * (1 - 0.65 * sky.cloud);
     const double clock_h = (double)((hour + offset_h) % DAY_H);
     const double of_day = cos(2 * pi * (clock_h - PEAK_HOUR) / DAY_H);
-    const double front_degc = -6.5 * sky.passed.force * exp(-sky.since_h / 30) +
-                              4.0 * sky.coming.force * exp(-sky.until_h / 26);
+    const double front_degc = -9.0 * sky.passed.force * exp(-sky.since_h / 30) +
+                              5.0 * sky.coming.force * exp(-sky.until_h / 26);
     const double mean_degc = 8.0 + 12.0 * season + front_degc;
     const double noise = chance(OF_HOUR_TEMP, hour) - 0.5;
     struct demo_hour out = {.temp_degc = mean_degc + swing_degc * of_day + 0.8 * noise};
