@@ -92,6 +92,10 @@ enum status intake_parse(json_t **out, const char *bytes, size_t length, struct 
     *out = json_loadb(length > 0 ? bytes : "", length,
                       JSON_REJECT_DUPLICATES | JSON_DECODE_INT_AS_REAL | JSON_DECODE_ANY, &error);
     if (*out != NULL) return STATUS_OK;
+    if (json_error_code(&error) == json_error_out_of_memory) {
+        (void)faults_add(faults, "", "memory", "none left");
+        return STATUS_LIMIT;
+    }
     if (error.line < 1) error.line = 1;
     (void)snprintf(path, sizeof path, "line %d:%d", error.line,
                    error.column > 0 ? error.column : 1);

@@ -146,6 +146,16 @@ enum status field_worse(enum status a, enum status b)
 
 /* --- nearest names --------------------------------------------------------------------------- */
 
+static size_t smaller(size_t a, size_t b)
+{
+    return a < b ? a : b;
+}
+
+static bool same_letter(char a, char b)
+{
+    return tolower((unsigned char)a) == tolower((unsigned char)b);
+}
+
 /* Edits (insert, delete, replace; upper and lower case alike) between two names. */
 static size_t distance(const char *a, const char *b)
 {
@@ -157,12 +167,9 @@ static size_t distance(const char *a, const char *b)
         size_t diagonal = row[0];
         row[0] = i;
         for (size_t j = 1; j <= lb; j++) {
-            bool same = tolower((unsigned char)a[i - 1]) == tolower((unsigned char)b[j - 1]);
-            size_t best = diagonal + (same ? 0 : 1);
+            size_t replaced = diagonal + (same_letter(a[i - 1], b[j - 1]) ? 0 : 1);
             diagonal = row[j];
-            if (row[j] + 1 < best) best = row[j] + 1;
-            if (row[j - 1] + 1 < best) best = row[j - 1] + 1;
-            row[j] = best;
+            row[j] = smaller(replaced, smaller(row[j], row[j - 1]) + 1);
         }
     }
     return row[lb];

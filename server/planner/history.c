@@ -278,6 +278,7 @@ static void lay_open(struct build *b, int64_t from_s, int64_t until_s, size_t fi
     int64_t hold_s = setting_s(b, SETTING_READING_HOLD_OPEN_H);
     int64_t pair_s = setting_s(b, SETTING_READING_PAIR_H);
     REQUIRE(first == end || b->figures != NULL);
+    REQUIRE(b->figures != NULL);
     emit(b, from_s, first < end ? b->figures[first].at_s : until_s, station);
     for (size_t i = first; i < end; i++) {
         const struct figure *f = &b->figures[i], *next = i + 1 < end ? f + 1 : NULL;
@@ -321,6 +322,7 @@ static void lay_closed(struct build *b, enum place_kind place, int64_t from_s, i
     int64_t now_s = b->facts->now_s;
     bool room = place == PLACE_KIND_ROOM;
     REQUIRE(first == end || b->figures != NULL);
+    REQUIRE(b->figures != NULL);
     emit(b, from_s, first < end ? b->figures[first].at_s : until_s, nothing);
     for (size_t i = first; i < end; i++) {
         const struct figure *f = &b->figures[i], *next = i + 1 < end ? f + 1 : NULL;
