@@ -76,7 +76,7 @@ static const char *case_with_ids(const char *records)
 }
 
 /* The plan of one job at `now` (no offset: it is -06:00). Options, quantities: bare members. */
-static struct job_plan *case_plan(const char *now, const char *options, const char *quantities,
+static inline struct job_plan *case_plan(const char *now, const char *options, const char *quantities,
                                   const char *records)
 {
     const char *text = arena_print(
