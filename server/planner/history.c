@@ -278,10 +278,11 @@ static void lay_open(struct build *b, int64_t from_s, int64_t until_s, size_t fi
     int64_t hold_s = setting_s(b, SETTING_READING_HOLD_OPEN_H);
     int64_t pair_s = setting_s(b, SETTING_READING_PAIR_H);
     REQUIRE(first == end || b->figures != NULL);
-    REQUIRE(b->figures != NULL);
-    emit(b, from_s, first < end ? b->figures[first].at_s : until_s, station);
+    const struct figure *figures = b->figures;
+    REQUIRE(figures != NULL);
+    emit(b, from_s, first < end ? figures[first].at_s : until_s, station);
     for (size_t i = first; i < end; i++) {
-        const struct figure *f = &b->figures[i], *next = i + 1 < end ? f + 1 : NULL;
+        const struct figure *f = &figures[i], *next = i + 1 < end ? f + 1 : NULL;
         int64_t stop_s = next != NULL ? next->at_s : until_s;
         int64_t held_s = earlier(f->at_s + hold_s, stop_s);
         bool pair = next != NULL && next->at_s - f->at_s <= pair_s;
@@ -322,10 +323,11 @@ static void lay_closed(struct build *b, enum place_kind place, int64_t from_s, i
     int64_t now_s = b->facts->now_s;
     bool room = place == PLACE_KIND_ROOM;
     REQUIRE(first == end || b->figures != NULL);
-    REQUIRE(b->figures != NULL);
-    emit(b, from_s, first < end ? b->figures[first].at_s : until_s, nothing);
+    const struct figure *figures = b->figures;
+    REQUIRE(figures != NULL);
+    emit(b, from_s, first < end ? figures[first].at_s : until_s, nothing);
     for (size_t i = first; i < end; i++) {
-        const struct figure *f = &b->figures[i], *next = i + 1 < end ? f + 1 : NULL;
+        const struct figure *f = &figures[i], *next = i + 1 < end ? f + 1 : NULL;
         bool notes = room && f->thermostat && (next == NULL || next->thermostat);
         int64_t stop_s = next != NULL ? next->at_s : earlier(until_s, later(now_s, f->at_s));
         int64_t gap_s = next != NULL ? next->at_s - f->at_s : INT64_MAX;
@@ -346,7 +348,7 @@ static void lay_closed(struct build *b, enum place_kind place, int64_t from_s, i
             emit(b, held_s, stop_s, nothing);
         }
     }
-    if (first < end && until_s == INT64_MAX) lay_closed_ahead(b, place, &b->figures[end - 1]);
+    if (first < end && until_s == INT64_MAX) lay_closed_ahead(b, place, &figures[end - 1]);
 }
 
 static void lay_stays(struct build *b)
