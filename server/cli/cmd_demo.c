@@ -241,7 +241,7 @@ int cmd_demo(int argc, char **argv)
     (void)sigaddset(&ending, SIGINT);
     (void)sigaddset(&ending, SIGHUP);
     (void)sigprocmask(SIG_BLOCK, &ending, NULL);
-    struct folder folder;
+    struct folder folder = {0};
     if (arguments.db == NULL && !make_folder(&folder)) {
         (void)fprintf(stderr, "a folder below TMPDIR: %s\n", strerror(errno));
         return EX_CANTCREAT;
