@@ -1,0 +1,242 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: MIT
+"""run.py SOURCE [--only WORD]: are wrong rules caught?
+
+Each mutant is one exact change of a rule in server/planner or server/compute that a tired person
+could make. It is built in a copy of SOURCE and run against the stories, the reference (600 cases)
+and the properties (3000 worlds), in this order, until one of them fails. A mutant that nothing
+catches is a gap in the tests: it is `missed`, and counts as failed. A text that is no longer found
+exactly once is a failure too, so that the list stays true to the code.
+
+Closes with `N passed, N failed` (caught is passed). Takes about ten minutes, so `tests/run.py` does
+not run it; run it after a change to a rule and to the tests of a rule.
+"""
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+
+PLANNER, COMPUTE = "server/planner/", "server/compute/"
+
+# name, file, what stands there, what stands there wrongly
+MUTANTS = [
+    ("a set clock forgets its floor", PLANNER + "clock_set.c",
+     "return credit_s > floor_s ? credit_s : floor_s;", "return credit_s > floor_s ? credit_s : credit_s;"),
+    ("a hot hour earns more than one", COMPUTE + "maturity.c",
+     "return rate > law->cap ? law->cap : rate;", "return rate;"),
+    ("cold concrete goes on earning", COMPUTE + "maturity.c",
+     "if (temp_degc + MATURITY_COMPARE_DEGC < law->stall_degc) return 0.0;", ""),
+    ("an hour at the stall exactly earns nothing", COMPUTE + "maturity.c",
+     "if (temp_degc + MATURITY_COMPARE_DEGC < law->stall_degc) return 0.0;",
+     "if (temp_degc - MATURITY_COMPARE_DEGC <= law->stall_degc) return 0.0;"),
+    ("32 F exactly is frost", PLANNER + "clock_set.c",
+     "piece.frost_degc < frost_degc - FROST_SLACK_DEGC", "piece.frost_degc <= frost_degc + FROST_SLACK_DEGC"),
+    ("frost after the limit still stops", PLANNER + "clock_set.c",
+     "while (stop.credit < limit - CREDIT_SLACK && history_walk_next",
+     "while (history_walk_next"),
+    ("the first six hours after a reading last four", PLANNER + "history.c",
+     "int64_t hold_s = setting_s(b, SETTING_READING_HOLD_OPEN_H);",
+     "int64_t hold_s = setting_s(b, SETTING_READING_HOLD_OPEN_H) - 2 * HOUR_S;"),
+    ("a pair in the open takes the first reading, not the lower", PLANNER + "history.c",
+     "double base = pair ? fmin(f->figure_degc, next->figure_degc) : f->figure_degc;",
+     "double base = f->figure_degc;"),
+    ("between two readings in the open the station is not asked", PLANNER + "history.c",
+     "pair ? span_of(base, STATION_LOWER, true, f->record) : station",
+     "pair ? span_of(base, STATION_UNUSED, true, f->record) : station"),
+    ("the frost test in the open does not read the station", PLANNER + "history.c",
+     "if (span->open) frost = lower_of(frost, station);", ""),
+    ("a bridge of three days keeps its 3 F", PLANNER + "history.c",
+     "span.base_degc = lower - setting(b, SETTING_READING_BRIDGE_LESS_DEGC);", "span.base_degc = lower;"),
+    ("a bridge counts its 3 F as frost", PLANNER + "history.c",
+     "double frost = span->use == STATION_UNUSED ? span->frost_base_degc : temp;",
+     "double frost = temp;"),
+    ("the station fills a closed place before its first reading", PLANNER + "history.c",
+     "emit(b, from_s, first < end ? figures[first].at_s : until_s, nothing);",
+     "emit(b, from_s, first < end ? figures[first].at_s : until_s,\n"
+     "         span_of(NAN, STATION_ALONE, false, NULL));"),
+    ("a thermostat's week is given to every reading in a room", PLANNER + "history.c",
+     "bool notes = room && f->thermostat && (next == NULL || next->thermostat);", "bool notes = room;"),
+    ("a reading speaks past the end of its stay", PLANNER + "history.c",
+     "if (stay_s > since_s) since_s = stay_s;", ""),
+    ("a blanket ahead is 10 F over the last reading too", PLANNER + "history.c",
+     "temp = isnan(station) ? NAN : lower_of(temp, station + h->over_degc);",
+     "temp = isnan(station) ? NAN : station + h->over_degc;"),
+    ("the lowest thermometer speaks for ever back", PLANNER + "history.c",
+     "if (previous_s > cap.from_s) cap.from_s = previous_s;", ""),
+    ("an impression makes a temperature of its own", PLANNER + "history.c",
+     "if (!isnan(temp) && span->cap_degc < temp) temp = span->cap_degc;",
+     "if (isnan(temp) || span->cap_degc < temp) temp = span->cap_degc;"),
+    ("a cap is not read by the frost test", PLANNER + "history.c",
+     "frost = lower_of(frost, span->cap_degc);", ""),
+    ("an open place without a station earns past the forecast", PLANNER + "history.c",
+     "return h->weather->station;", "return true;"),
+    ("day 0 is counted", PLANNER + "clock_days.c",
+     "int32_t day = day_of(c, start_s), today = day_of(c, c->facts->now_s);",
+     "int32_t day = day_of(c, start_s) - 1, today = day_of(c, c->facts->now_s);"),
+    ("a soaking takes one day more", PLANNER + "clock_days.c",
+     "day <= wet + (int32_t)after", "day <= wet + (int32_t)after + 1"),
+    ("standing water is an ordinary soaking", PLANNER + "clock_days.c",
+     "setting(c, r->standing ? SETTING_DAY_STANDING_DAYS : SETTING_DAY_SOAKED_DAYS)",
+     "setting(c, SETTING_DAY_SOAKED_DAYS)"),
+    ("rain of exactly a wet day is let pass", PLANNER + "clock_days.c",
+     "bool rained = rain.mm + DAY_SLACK >= setting(c, SETTING_DAY_RAIN_MM);",
+     "bool rained = rain.mm > setting(c, SETTING_DAY_RAIN_MM) + DAY_SLACK;"),
+    ("a pouring day takes the next one only when it is wet too", PLANNER + "clock_days.c",
+     "if (wet == day - 1 && poured) return true;", ""),
+    ("a cap set later on the day covers that day", PLANNER + "clock_days.c",
+     "c->cap_set_s < day_start(c, wet);", "c->cap_set_s < day_start(c, wet + 1);"),
+    ("unknown rain is no rain", PLANNER + "clock_days.c",
+     "rain.unknown_h > setting(c, SETTING_DAY_RAIN_UNKNOWN_H)) *unknown = true;",
+     "rain.unknown_h > 24) *unknown = true;"),
+    ("a wrapped day counts", PLANNER + "clock_days.c",
+     "else if (wrapped_day(c, from_s, until_s))", "else if (wrapped_day(c, from_s, until_s) && 0)"),
+    ("unwrapped in the morning, the day counts", PLANNER + "clock_days.c",
+     "if (on && r->at_s > from_s) return true;", ""),
+    ("a day with a fire in it counts", PLANNER + "clock_days.c",
+     "if (r->kind == RECORD_LIT) return DAY_LIT;", ""),
+    ("a fire nobody looked at does not stop the unit", PLANNER + "clock_days.c",
+     "if (r->kind != RECORD_LIT || r->at_s <= start_s) continue;",
+     "if (r->kind != RECORD_LIT || r->at_s > start_s) continue;"),
+    ("a fire nobody looked at leaves the date", PLANNER + "fire.c",
+     "if (lit_unlooked(facts)) fire->blocked_by |= FIRE_BLOCK_LIT;",
+     "(void)lit_unlooked;"),
+    ("a day with a gap earns a whole day", PLANNER + "clock_days.c",
+     "if (w->missing_s > 0 && out->credit > half) {", "if (w->missing_s < 0 && out->credit > half) {"),
+    ("a day with half its hours unread counts", PLANNER + "clock_days.c",
+     "if ((double)w->missing_s > setting(c, SETTING_DAY_NO_READING_H) * HOUR_S) {",
+     "if ((double)w->missing_s > 2 * setting(c, SETTING_DAY_NO_READING_H) * HOUR_S) {"),
+    ("a patch needs a week without initials", PLANNER + "clock_days.c",
+     "if (r->days == (int)days && r->initials != NULL) {", "if (r->days != 28 || r->initials != NULL) {"),
+    ("the patch that ends first is shown", PLANNER + "clock_days.c",
+     "return a->crossing_s > b->crossing_s;", "return a->crossing_s < b->crossing_s;"),
+    ("a redo does not end a clock", PLANNER + "clock_rule.c",
+     "if (r->kind == RECORD_LOOKED && r->result == RESULT_REDO && r->part == part) return r;",
+     "(void)part;"),
+    ("a look before the freeze is accepted", PLANNER + "clock_rule.c",
+     "if (r->at_s > after_s && r->kind == RECORD_LOOKED && r->part == part &&",
+     "(void)after_s;\n        if (r->kind == RECORD_LOOKED && r->part == part &&"),
+    ("a blended mix sets like a plain one", PLANNER + "clock_rule.c",
+     "out->need.value *= rulebook_setting(facts->rulebook, SETTING_BLENDED_FACTOR);", "(void)is_pad_clock;"),
+    ("a pad over a void waits like one on ground", "server/rulebook/eval.c",
+     "(variant->when == CLOCK_WHEN_VOID && over_void)", "(variant->when == CLOCK_WHEN_VOID && over_void && 0)"),
+    ("an engineer shortens common practice", PLANNER + "clock_rule.c",
+     "if (number->mark != MARK_HR) {", "if (number->mark == MARK_P) {"),
+    ("an override may shorten", PLANNER + "clock_rule.c",
+     "if (isnan(value) || (!isnan(number->value) && value <= number->value)) return;",
+     "if (isnan(value)) return;"),
+    ("an accepted clock need not run its floor", PLANNER + "clock_set.c",
+     "int64_t at_s = r->at_s > floor_s ? r->at_s : floor_s;", "int64_t at_s = r->at_s + 0 * floor_s;"),
+    ("soaking a green pad is no matter", PLANNER + "clock_set.c",
+     "if (r->kind == RECORD_SOAKED && r->part == PART_PAD && r->at_s > after_s) return r->at_s;",
+     "(void)r, (void)after_s;"),
+    ("a pad that dries out goes on with its moist cure", PLANNER + "clock_sum.c",
+     "last = wet_at(earning, at_s, &stop_s) ? rate : 0;",
+     "last = wet_at(earning, at_s, &stop_s) ? rate : rate;"),
+    ("a forecast counts as seen", PLANNER + "history_weather.c",
+     "if (pass == 0 && from_s < hour_floor_s(now_s)) from_s = hour_floor_s(now_s);", ""),
+    ("an unfinished facing gives a date", PLANNER + "fire.c",
+     "if (facing_unfinished(facts)) fire->blocked_by |= FIRE_BLOCK_FACING;", "(void)facing_unfinished;"),
+    ("a record from tomorrow counts today", PLANNER + "facts.c",
+     "if (record == NULL || record->at_s > now_s) continue;", "if (record == NULL) continue;"),
+    ("the older correction wins", PLANNER + "facts.c",
+     "if (best == NULL || r->at_s >= best->at_s) best = r;", "if (best == NULL || r->at_s < best->at_s) best = r;"),
+]
+
+
+def shell(command, timeout=900):
+    try:
+        answer = subprocess.run(command, capture_output=True, text=True, timeout=timeout,
+                                stdin=subprocess.DEVNULL)
+        return answer.returncode, answer.stdout + answer.stderr
+    except subprocess.TimeoutExpired:
+        return 124, "no end within %d s" % timeout
+
+
+def copy_source(source, folder):
+    """What a build needs, without its build folders."""
+    for name in ("CMakeLists.txt", "server", "schema", "static", "tests", "deploy", "LICENSE"):
+        path, into = os.path.join(source, name), os.path.join(folder, name)
+        if os.path.isdir(path):
+            shutil.copytree(path, into, ignore=shutil.ignore_patterns("node_modules", "__pycache__"))
+        elif os.path.exists(path):
+            shutil.copy(path, into)
+
+
+def who_catches(copy, build):
+    """The name of the first test that fails, or None; and how a sound program must answer."""
+    os.environ["EMBERWAIT_DATA"] = copy
+    exe = os.path.join(build, "emberwait")
+    tests = os.path.join(copy, "tests")
+    stories = os.path.join(tests, "stories")
+    held = [
+        ("reference", [sys.executable, os.path.join(tests, "reference", "compare.py"), exe,
+                       "--count", "600", "--shrink", "0"]),
+        ("properties", [os.path.join(build, "properties"), "3000"]),
+    ]
+    if any(os.path.isdir(os.path.join(stories, name)) for name in os.listdir(stories)
+           if not name.startswith("__")):
+        held.insert(0, ("stories", [sys.executable, os.path.join(stories, "run.py"), exe]))
+    for name, command in held:
+        code, text = shell(command)
+        if code != 0:
+            return name, text
+    return None, ""
+
+
+def build_again(build):
+    return shell(["cmake", "--build", build, "--target", "emberwait", "properties"])
+
+
+def main():
+    source = os.path.abspath(sys.argv[1])
+    word = sys.argv[sys.argv.index("--only") + 1] if "--only" in sys.argv else ""
+    folder = tempfile.mkdtemp(prefix="emberwait-mutants-")
+    os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
+    caught = missed = 0
+    try:
+        copy, build = os.path.join(folder, "source"), os.path.join(folder, "build")
+        os.mkdir(copy)
+        copy_source(source, copy)
+        code, text = shell(["cmake", "-S", copy, "-B", build, "-G", "Ninja", "-DWERROR=OFF",
+                            "-DCMAKE_BUILD_TYPE=Release"])
+        if code == 0:
+            code, text = build_again(build)
+        if code == 0:
+            name, text = who_catches(copy, build)
+            code = name is not None
+        if code != 0:
+            print(text[-3000:])
+            print("the unchanged program does not pass: nothing can be said of the mutants")
+            print("0 passed, 1 failed")
+            return 1
+        for name, path, there, wrong in MUTANTS:
+            if word not in name:
+                continue
+            begin, full = time.monotonic(), os.path.join(copy, path)
+            with open(full, encoding="utf-8") as file:
+                sound = file.read()
+            by = None
+            if sound.count(there) == 1:
+                with open(full, "w", encoding="utf-8") as file:
+                    file.write(sound.replace(there, wrong))
+                code, text = build_again(build)
+                by = who_catches(copy, build)[0] if code == 0 else None
+                verdict = "caught by %s" % by if by else "MISSED" if code == 0 else "DOES NOT BUILD"
+                if code != 0:
+                    print(text[-800:])
+                with open(full, "w", encoding="utf-8") as file:
+                    file.write(sound)
+            else:
+                verdict = "TEXT FOUND %d TIMES" % sound.count(there)
+            caught, missed = caught + bool(by), missed + (not by)
+            print("%-62s %-22s %5.1f s" % (name, verdict, time.monotonic() - begin), flush=True)
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+    print("%d passed, %d failed" % (caught, missed))
+    return 1 if missed or not caught else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
