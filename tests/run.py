@@ -5,7 +5,7 @@
 A step is a command; two run at a time, the long ones first. Its count is taken from what it prints:
 the line `N passed, N failed`, or Check's `100%: Checks: N, Failures: N, Errors: N`. A step that exits
 non-zero without a failure in its count is one failure, and so is one that ran nothing: no step can
-pass in silence. `--quick` takes fewer random cases and leaves out what takes minutes.
+pass in silence. A step that exits 77 could not be run, says why, and stands in the closing line. `--quick` takes fewer random cases and leaves out what takes minutes.
 
 A new step needs no registration: a program test_* in BUILD, or tests/<name>/run.py, which is given
 the path of `emberwait`. It finds EMBERWAIT_QUICK=1 in its environment when time is short.
@@ -67,6 +67,7 @@ def steps(build, quick):
     out = programs(build, "unit ")
     out += [(name, python("./%s/run.py" % name, exe)) for name in folders()]
     out.append(("lint", python("./lint/lint.py", ROOT, build)))
+    out.append(("documents", python("./lint/documents.py", ROOT, exe)))
     out.append(("reference", python("./reference/compare.py", exe, "--count",
                                     "400" if quick else "4000")))
     out.append(("outlook", python("./reference/outlook.py", exe, "--count", "10" if quick else "60")))
@@ -75,6 +76,7 @@ def steps(build, quick):
         out.append(("psychro", ["node", os.path.join(TESTS, "reference/psychro/compare.mjs"), exe]))
         out.append(("clang-tidy", python("./lint/analyze.py", "clang-tidy", build)))
         out.append(("cppcheck", python("./lint/analyze.py", "cppcheck", build)))
+        out.append(("mutants", python("./mutants/run.py", ROOT)))
     return out
 
 
@@ -101,12 +103,14 @@ def run(step):
         total = sum(int(c[0]) for c in check)
         failed = sum(int(c[1]) + int(c[2]) for c in check)
         passed = total - failed
+    if code == 77:  # the step says why it could not run; said again in the closing line
+        return name, 0, 0, time.monotonic() - begin, text, 1
     if code != 0 and failed == 0:
         failed = 1
     if code == 0 and passed == 0:
         failed = 1
         text += "\nran no test"
-    return name, passed, failed, time.monotonic() - begin, text
+    return name, passed, failed, time.monotonic() - begin, text, 0
 
 
 def main():
@@ -122,15 +126,15 @@ def main():
     if "--list" in sys.argv:
         print("\n".join(s[0] for s in todo))
         return 0
-    passed = failed = 0
+    passed = failed = skipped = 0
     with concurrent.futures.ThreadPoolExecutor(max_workers=2) as pool:
         for done in concurrent.futures.as_completed([pool.submit(run, step) for step in todo]):
-            name, p, f, seconds, text = done.result()
-            passed, failed = passed + p, failed + f
+            name, p, f, seconds, text, left_out = done.result()
+            passed, failed, skipped = passed + p, failed + f, skipped + left_out
             print("%-28s %6d passed %4d failed %7.1f s" % (name, p, f, seconds), flush=True)
-            if f:
+            if f or left_out:
                 print("\n".join("    " + line for line in text.splitlines()[-60:]), flush=True)
-    print("%d passed, %d failed" % (passed, failed))
+    print("%d passed, %d failed%s" % (passed, failed, ", %d skipped" % skipped if skipped else ""))
     return 1 if failed or not passed else 0
 
 
