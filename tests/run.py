@@ -5,7 +5,8 @@
 A step is a command; two run at a time, the long ones first. Its count is taken from what it prints:
 the line `N passed, N failed`, or Check's `100%: Checks: N, Failures: N, Errors: N`. A step that exits
 non-zero without a failure in its count is one failure, and so is one that ran nothing: no step can
-pass in silence. A step that exits 77 could not be run, says why, and stands in the closing line. `--quick` takes fewer random cases and leaves out what takes minutes.
+pass in silence. A step that exits 77 could not be run, says why, and stands in the closing line.
+`--quick` takes fewer random cases and leaves out what takes minutes.
 
 A new step needs no registration: a program test_* in BUILD, or tests/<name>/run.py, which is given
 the path of `emberwait`. It finds EMBERWAIT_QUICK=1 in its environment when time is short.
