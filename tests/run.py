@@ -69,7 +69,7 @@ def steps(build, quick):
     out += [(name, python("./%s/run.py" % name, exe)) for name in folders()]
     out.append(("lint", python("./lint/lint.py", ROOT, build)))
     out.append(("documents", python("./lint/documents.py", ROOT, exe)))
-    out.append(("reference", python("./reference/compare.py", exe, "--count",
+    out.append(("reference", python("./reference/compare.py", exe, "--seed", "1", "--count",
                                     "400" if quick else "4000")))
     out.append(("outlook", python("./reference/outlook.py", exe, "--count", "10" if quick else "60")))
     out.append(("properties", [os.path.join(build, "properties"), "5000" if quick else "100000"]))

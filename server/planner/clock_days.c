@@ -172,7 +172,8 @@ static struct warmth warmth_of(const struct calendar *c, int32_t day, int64_t fr
 {
     for (size_t i = c->event_count; i-- > 0;) {
         const struct record *r = c->events[i];
-        if (r->kind == RECORD_LOGGED_DAY && r->day == day)
+        if (r->kind == RECORD_LOGGED_DAY && r->day == day &&
+            (r->part == PART_NONE || r->part == PART_UNIT))
             return (struct warmth){.mean_degc = r->mean_degc,
                                    .min_degc = r->min_degc,
                                    .known_s = until_s - from_s,
@@ -390,10 +391,21 @@ static void dry_cure(struct clocks *clocks, struct calendar *c)
     }
 }
 
+static const struct record *first_redo_after(const struct facts *facts, int64_t start_s)
+{
+    for (size_t i = 0; i < facts->count; i++) {
+        const struct record *r = facts->records[i];
+        if (r->at_s > start_s && r->kind == RECORD_LOOKED && r->result == RESULT_REDO &&
+            r->part == PART_UNIT)
+            return r;
+    }
+    return NULL;
+}
+
 /* Facing or patch: dropped when it was ended and later work is on record; ended when none is. */
 static bool facing_or_patch(struct clock_plan *plan, struct calendar *c)
 {
-    const struct record *redo = ended_by(c->facts, plan->start_s);
+    const struct record *redo = first_redo_after(c->facts, plan->start_s);
     if (redo != NULL && renewed_after(c->facts, redo->at_s, true)) return false;
     clock_of_days(plan, c);
     if (redo == NULL) return true;

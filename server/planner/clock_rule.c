@@ -18,9 +18,8 @@ static bool is_pad_clock(const struct facts *facts, enum clock_id clock)
 static void lengthen(struct rule_number *number, double value)
 {
     if (isnan(value) || (!isnan(number->value) && value <= number->value)) return;
+    if (isnan(number->value)) number->mark = MARK_HR; /* else its standing stays what it was */
     number->value = value;
-    number->mark = MARK_HR;
-    number->source = NULL;
 }
 
 /* An engineer's figure takes the place of a house rule; it never touches CP or P, nor a minimum. */

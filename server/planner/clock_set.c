@@ -39,11 +39,11 @@ static int64_t soaked_after(const struct facts *facts, int64_t after_s)
 /* The first freeze or soaking from `from_s` on, while the warm hours are below the limit. */
 static struct stop first_stop(const struct facts *facts, const struct history *history,
                               const struct maturity_law *law, int64_t from_s, double credit,
-                              double limit)
+                              double limit, bool looked)
 {
     struct stop stop = {.at_s = INSTANT_NONE, .credit = credit};
     const double frost_degc = rulebook_setting(facts->rulebook, SETTING_FROST_DEGC);
-    int64_t soaked_s = soaked_after(facts, from_s);
+    int64_t soaked_s = soaked_after(facts, looked ? from_s - 1 : from_s);
     struct history_walk walk;
     struct piece piece;
     history_walk_begin(&walk, history, from_s, facts->now_s);
@@ -74,9 +74,7 @@ static double frost_limit(const struct facts *facts)
     double limit = rulebook_setting(facts->rulebook, SETTING_FROST_LIMIT);
     if (facts->job->options.mix == MIX_BLENDED)
         limit *= rulebook_setting(facts->rulebook, SETTING_BLENDED_FACTOR);
-    struct clock_terms terms;
-    clock_terms_find(&terms, facts, CLOCK_PAD_FIRST_FROST);
-    return terms.need.value > limit ? terms.need.value : limit;
+    return limit;
 }
 
 /* Append [from, until) to the times a clock earns in. */
@@ -104,7 +102,7 @@ static bool pad_running(struct running *running, struct clocks *clocks, int64_t 
     int64_t from_s = pour_s;
     double credit = 0;
     for (;;) {
-        struct stop stop = first_stop(facts, history, law, from_s, credit, limit);
+        struct stop stop = first_stop(facts, history, law, from_s, credit, limit, from_s != pour_s);
         running_add(running, from_s, stop.at_s == INSTANT_NONE ? INT64_MAX : stop.at_s);
         if (stop.at_s == INSTANT_NONE) return true;
         const struct record *look = clock_look_after(facts, PART_PAD, stop.at_s);
@@ -125,7 +123,7 @@ static const struct record *bag_in_use(const struct facts *facts, int64_t start_
     const struct record *bag = NULL;
     for (size_t i = 0; i < facts->count && facts->records[i]->at_s <= start_s; i++) {
         const struct record *r = facts->records[i];
-        if (r->kind == RECORD_BAG && !isnan(r->bag_min_degc)) bag = r;
+        if (r->kind == RECORD_BAG) bag = r;
     }
     return bag;
 }
@@ -136,7 +134,7 @@ static bool joints_running(struct running *running, struct clocks *clocks, enum 
 {
     const struct facts *facts = facts_of(clocks);
     if (!running_room(running, facts)) return false;
-    if (bag == NULL || bag->mortar != MORTAR_POLYMER) {
+    if (bag == NULL || bag->mortar != MORTAR_POLYMER || isnan(bag->bag_min_degc)) {
         running_add(running, start_s, INT64_MAX);
         return true;
     }
@@ -249,7 +247,7 @@ static bool wet_times(struct earning *earning, const struct facts *facts, int64_
     bool on = false;
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];
-        if (r->at_s < pour_s) continue;
+        if (r->at_s < pour_s || (r->part != PART_NONE && r->part != PART_PAD)) continue;
         if (wet_on(r) && !on) {
             earning->wet[earning->wet_count][0] = r->at_s;
             earning->wet[earning->wet_count++][1] = INT64_MAX;
@@ -360,7 +358,7 @@ static void mortar_clock(struct clocks *clocks, enum clock_id clock)
     if (!joints_running(&running, clocks, part, start->at_s, watched)) return;
     struct earning earning = earning_of(facts, clock);
     if (facts->rulebook->clocks[clock].mortar)
-        earning.law.stall_degc = bag != NULL
+        earning.law.stall_degc = bag != NULL && !isnan(bag->bag_min_degc)
                                      ? bag->bag_min_degc
                                      : rulebook_setting(facts->rulebook, SETTING_MORTAR_STALL_DEGC);
     /* Air-drying mortar goes by counted days only; heat-setting mortar never sets before fire. */

@@ -123,8 +123,15 @@ static void find_stays(struct build *b, enum part part)
             continue;
         }
         enum place_kind place = place_of(on);
-        if (place != b->stays[b->stay_count - 1].place)
+        struct stay *last = &b->stays[b->stay_count - 1];
+        if (place == last->place) continue;
+        if (last->from_s != r->at_s) {
             b->stays[b->stay_count++] = (struct stay){r->at_s, place};
+        } else if (b->stay_count > 1 && last[-1].place == place) {
+            b->stay_count--; /* changed and changed back at one instant: the stay goes on */
+        } else {
+            last->place = place;
+        }
     }
 }
 
