@@ -131,6 +131,7 @@ def check_paths():
 def check_names():
     """A function, type or constant that DEVELOPERS.md names is in the sources."""
     body, faults = code() + text("CMakeLists.txt") + text("tests", "run.py"), []
+    body += "\n".join(os.listdir(os.path.join(ROOT, "tests", "unit")))
     for name in sorted(set(re.findall(r"`([a-z]+_[a-z_]+|[A-Z]+_[A-Z_]+)(?:\(\))?`", text("DEVELOPERS.md")))):
         if not re.search(r"\b%s" % name, body):
             faults.append("DEVELOPERS.md: no %s in the sources" % name)
