@@ -18,6 +18,7 @@
 #include "cli/cmd_serve.h"
 #include "cli/cmd_verify.h"
 #include "cli/cmd_version.h"
+#include "cli/cmd_weather.h"
 
 #include "base/banned.h"
 
@@ -34,6 +35,8 @@ static const struct {
     {"plan", "CASE.json", "print the plan of a case file (- for stdin) as JSON", cmd_plan},
     {"calc", "QUANTITY key=value...", "print one published figure; calc alone lists them",
      cmd_calc},
+    {"weather", "import|show ...", "weather files into a station; weather alone lists the words",
+     cmd_weather},
     {"rulebook", "check|show [FILE]", "check a rulebook, or print it as sentences", cmd_rulebook},
     {"verify", "--db STORE", "check a store: file, keys, migrations, chain, bodies", cmd_verify},
     {"backup", "--db STORE FILE", "copy a store, in use or not, and check the copy", cmd_backup},
