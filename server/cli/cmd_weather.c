@@ -162,7 +162,7 @@ static int read_kind(struct errand *errand)
     if (errand->options.format == WEATHER_NWS && errand->kind != WEATHER_FORECAST) {
         return wrong("--kind", errand->words.kind, "forecast: nws files hold nothing else");
     }
-    errand->options.observed = errand->kind != WEATHER_FORECAST;
+    errand->options.past = errand->kind != WEATHER_FORECAST;
     return EX_OK;
 }
 
@@ -352,6 +352,12 @@ static int finish_import(struct errand *errand)
     const struct station station = make_station(errand, &history);
     if (!logger && weather_series(errand->weather)->count == 0) {
         (void)fputs("weather: found no hour from 1970 on, wanted at least one\n", stderr);
+        return EX_DATAERR;
+    }
+    if (weather_is_typical(errand->weather) && errand->kind != WEATHER_HISTORY) {
+        (void)fputs("weather: found a typical year put together out of several, wanted --kind "
+                    "history: nobody observed it\n",
+                    stderr);
         return EX_DATAERR;
     }
     if (errand->words.print) {

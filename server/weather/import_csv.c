@@ -292,7 +292,7 @@ static enum status take_hour(struct weather *weather, struct input *input, struc
     if (!row_time(&at_s, weather, input, layout, time)) return STATUS_OK;
     if (columns[layout->time].role == ROLE_TIME_END) at_s -= HOUR_S;
     char where[INPUT_WHERE_MAX];
-    if (weather->options.observed && weather->options.now_s != INSTANT_NONE &&
+    if (weather->options.past && weather->options.now_s != INSTANT_NONE &&
         at_s > weather->options.now_s) {
         report_tell(&weather->report, WEATHER_AFTER_NOW, input_where(where, input, NULL),
                     "what was observed, not later than now", "\"%.60s\"", time);

@@ -4,7 +4,7 @@
  * the first of the day and is told at its end, so hour h is the hour that starts at h - 1. Times
  * are of the zone of the header, a fixed offset. A typical year joins months of several years: it
  * is put on one year, and is never an observation.
- * Source: [epw] EnergyPlus weather file, the missing codes from memory.
+ * Source: [energyplus-epw] weather file format, the missing codes from memory.
  */
 #include <math.h>
 #include <stdio.h>

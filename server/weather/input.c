@@ -26,7 +26,7 @@ static enum status fill(struct input *input, struct fault *fault)
         return STATUS_IO;
     }
     if (input->total > WEATHER_BYTES_MAX) {
-        fault_set(fault, input->source->name, "at most 1 GiB in one file", "more");
+        fault_set(fault, input->source->name, "at most 256 MiB in one file", "more");
         return STATUS_LIMIT;
     }
     if (input->filled > 0 && memchr(input->block, 0, input->filled) != NULL) {
@@ -85,8 +85,17 @@ enum status input_line(struct input *input, size_t *out_length, struct fault *fa
     if (byte == END) return STATUS_NOT_FOUND;
     input->line++;
     while (byte >= 0 && byte != '\n' && byte != '\r') {
-        if (length == WEATHER_LINE_BYTES_MAX) return too_long(input, fault);
-        input->text[length++] = (char)byte;
+        input->at--; /* the byte came out of this block: take the run it begins at once */
+        const char *run = input->block + input->at;
+        const size_t left = input->filled - input->at;
+        const char *end = memchr(run, '\n', left);
+        const char *cr = memchr(run, '\r', end == NULL ? left : (size_t)(end - run));
+        if (cr != NULL) end = cr;
+        const size_t count = end == NULL ? left : (size_t)(end - run);
+        if (length + count > WEATHER_LINE_BYTES_MAX) return too_long(input, fault);
+        memcpy(input->text + length, run, count);
+        length += count;
+        input->at += count;
         byte = next(input, &status, fault);
     }
     if (status != STATUS_OK) return status;

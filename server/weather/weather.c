@@ -200,6 +200,12 @@ enum status day_add(struct weather *weather, int32_t day, enum day_figure figure
     const int32_t zero = zone_day_of_date(WEATHER_FIRST_YEAR, 1, 1);
     REQUIRE(day >= zero && day - zero < DAY_COLUMN);
     const size_t index = (size_t)(day - zero);
+    if (weather->options.past && weather->options.now_s != INSTANT_NONE &&
+        day > weather->options.now_s / ZONE_DAY_S + 1) {
+        report_tell(&weather->report, WEATHER_AFTER_NOW, where, "a day not later than now", "%g",
+                    value);
+        return STATUS_OK;
+    }
     double **column = &weather->day_figures[figure];
     if (*column == NULL) {
         *column = malloc(DAY_COLUMN * sizeof **column);

@@ -25,7 +25,7 @@
 #include "model/series.h"
 
 enum {
-    WEATHER_BYTES_MAX = 1073741824,    /**< one file, 1 GiB: 114 years of hours at 1,000 bytes */
+    WEATHER_BYTES_MAX = 268435456,     /**< one file, 256 MiB: 114 years of hours at 250 bytes */
     WEATHER_JSON_BYTES_MAX = 33554432, /**< a forecast in JSON is parsed whole; real ones 1 MiB */
     WEATHER_LINE_BYTES_MAX = 65536,    /**< one row; longer is not one of these formats */
     WEATHER_FIELDS_MAX = 512,          /**< fields of a row; GHCN by-station files have some 120 */
@@ -109,7 +109,7 @@ struct weather_options {
     const struct zone *zone; /**< of times without offset; NULL: such times are refused */
     bool keep_good;          /**< faults are counted and left out instead of refusing the file */
     bool keep_questioned;    /**< questioned figures stay in */
-    bool observed;           /**< hours later than now_s are faults */
+    bool past;               /**< observed or history: what is later than now_s is a fault */
     bool morning_observer;   /**< maximum and rain of a day are read next morning: a day back */
     int64_t now_s;           /**< INSTANT_NONE: not compared */
     int typical_year;        /**< where a typical year is put; 0: the first row's year */
