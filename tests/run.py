@@ -14,8 +14,10 @@ the path of `emberwait`. It finds EMBERWAIT_QUICK=1 in its environment when time
 import concurrent.futures
 import os
 import re
+import shutil
 import subprocess
 import sys
+import tempfile
 import time
 
 ROOT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
@@ -81,11 +83,11 @@ def steps(build, quick):
     return out
 
 
-def run(step):
+def measure(step, folder):
     name, command = step
     begin = time.monotonic()
     env = dict(os.environ, CK_FORK="yes", CK_DEFAULT_TIMEOUT="120", EMBERWAIT_DATA=ROOT,
-               PYTHONDONTWRITEBYTECODE="1")
+               PYTHONDONTWRITEBYTECODE="1", TMPDIR=folder)
     if "--quick" in sys.argv:
         env["EMBERWAIT_QUICK"] = "1"
     try:
@@ -112,6 +114,15 @@ def run(step):
         failed = 1
         text += "\nran no test"
     return name, passed, failed, time.monotonic() - begin, text, 0
+
+
+def run(step):
+    """A step in a folder of its own for what it writes; it stays only when the step failed."""
+    folder = tempfile.mkdtemp(prefix="emberwait-tests-")
+    result = measure(step, folder)
+    if not result[2]:
+        shutil.rmtree(folder, ignore_errors=True)
+    return result
 
 
 def main():
