@@ -269,7 +269,8 @@ static enum status nothing_taken(const struct weather *weather, struct fault *fa
 static enum status judge(const struct weather *weather, struct fault *fault)
 {
     if (weather->report.faults == 0 || weather->options.keep_good) return STATUS_OK;
-    fault_set(fault, weather->names[0], "a file without faults, or leave to keep the good rows",
+    fault_set(fault, weather->names[0],
+              "no fault, or that the good rows are kept without the others",
               "%zu faults, nothing is taken", weather->report.faults);
     return STATUS_INVALID;
 }
