@@ -7,6 +7,12 @@ target_link_libraries(properties PRIVATE ew_planner ew_rulebook ew_compute ew_mo
 add_executable(bench_plan EXCLUDE_FROM_ALL tests/bench/bench_plan.c)
 target_link_libraries(bench_plan PRIVATE ew_planner ew_rulebook ew_compute ew_model ew_base m)
 
+add_executable(bench_diurnal EXCLUDE_FROM_ALL tests/bench/diurnal.c)
+target_link_libraries(bench_diurnal PRIVATE ew_weather ew_rulebook ew_compute ew_model ew_base m)
+
+add_executable(bench_import EXCLUDE_FROM_ALL tests/bench/import.c)
+target_link_libraries(bench_import PRIVATE ew_weather ew_compute ew_model ew_base m)
+
 # With clang: cmake -DCMAKE_C_COMPILER=clang -DFUZZ=ON "-DSANITIZE=address;undefined", then
 # ./fuzz_case -max_len=20000 a-folder-of-its-own tests/fuzz/corpus
 if(FUZZ)

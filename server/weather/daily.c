@@ -70,27 +70,47 @@ static double sunset_of(const struct weather_days *days, int32_t day, double lat
     return sunset_degc;
 }
 
+/* The curve of one solar day, worked out once for its 24 hours. */
+struct curve {
+    int32_t day;
+    bool known; /* the sun rises and sets */
+    bool night; /* the next day's minimum is known */
+    struct diurnal_day shape;
+};
+
+static struct curve curve_of(const struct weather_days *days, int32_t day, double latitude_deg,
+                             const struct diurnal_constants *constants)
+{
+    struct curve curve = {
+        .day = day,
+        .shape = {.min_degc = column_at(days, days->min_degc, day),
+                  .max_degc = column_at(days, days->max_degc, day),
+                  .next_min_degc = column_at(days, days->min_degc, day + 1),
+                  .sunset_before_degc = sunset_of(days, day - 1, latitude_deg, constants)},
+    };
+    curve.night = !isnan(curve.shape.next_min_degc);
+    if (!curve.night) curve.shape.next_min_degc = curve.shape.min_degc; /* never looked at */
+    curve.known =
+        diurnal_day_length(latitude_deg, day_of_year(day), &curve.shape.day_length_h) >= 0;
+    return curve;
+}
+
+static double curve_at(const struct curve *curve, double solar_h,
+                       const struct diurnal_constants *constants)
+{
+    double temp_degc = (double)NAN;
+    if (!curve->known) return (double)NAN;
+    if (!curve->night && solar_h > 12.0 + 0.5 * curve->shape.day_length_h) return (double)NAN;
+    return diurnal_at(&curve->shape, constants, solar_h, &temp_degc) < 0 ? (double)NAN : temp_degc;
+}
+
 double weather_days_at(const struct weather_days *days, int64_t at_s, double latitude_deg,
                        double longitude_deg, const struct diurnal_constants *constants)
 {
     int32_t day = 0;
     const double solar_h = weather_solar_h(at_s, longitude_deg, &day);
-    struct diurnal_day shape = {
-        .min_degc = column_at(days, days->min_degc, day),
-        .max_degc = column_at(days, days->max_degc, day),
-        .next_min_degc = column_at(days, days->min_degc, day + 1),
-        .sunset_before_degc = sunset_of(days, day - 1, latitude_deg, constants),
-    };
-    if (diurnal_day_length(latitude_deg, day_of_year(day), &shape.day_length_h) < 0) {
-        return (double)NAN;
-    }
-    if (isnan(shape.next_min_degc)) {
-        if (solar_h > 12.0 + 0.5 * shape.day_length_h) return (double)NAN; /* its night needs it */
-        shape.next_min_degc = shape.min_degc;
-    }
-    double temp_degc = (double)NAN;
-    if (diurnal_at(&shape, constants, solar_h, &temp_degc) < 0) return (double)NAN;
-    return temp_degc;
+    const struct curve curve = curve_of(days, day, latitude_deg, constants);
+    return curve_at(&curve, solar_h, constants);
 }
 
 /* The columns of a series of `count` hours, all missing. */
@@ -122,13 +142,15 @@ static void fill_hours(struct weather *weather)
 {
     struct series *series = &weather->series;
     const struct weather_days *days = &weather->days;
+    struct curve curve = {.day = INT32_MIN};
     for (size_t i = 0; i < series->count; i++) {
-        const int64_t at_s = series->start_s + (int64_t)i * HOUR_S;
-        const int64_t middle_s = at_s + HOUR_S / 2;
+        const int64_t middle_s = series->start_s + (int64_t)i * HOUR_S + HOUR_S / 2;
         int32_t day = 0;
-        (void)weather_solar_h(middle_s, weather->longitude_deg, &day);
-        series->temp_degc[i] = weather_days_at(days, middle_s, weather->latitude_deg,
-                                               weather->longitude_deg, &weather->options.diurnal);
+        const double solar_h = weather_solar_h(middle_s, weather->longitude_deg, &day);
+        if (day != curve.day) {
+            curve = curve_of(days, day, weather->latitude_deg, &weather->options.diurnal);
+        }
+        series->temp_degc[i] = curve_at(&curve, solar_h, &weather->options.diurnal);
         series->rain_mm[i] = column_at(days, days->rain_mm, day) / DAY_HOURS;
         series->wind_mps[i] = column_at(days, days->wind_mps, day);
         if (isnan(series->temp_degc[i]) && !isnan(column_at(days, days->min_degc, day))) {
