@@ -10,7 +10,7 @@
 #include "compute/civil.h"
 #include "planner/fire.h"
 
-enum { HOUR_S = 3600, DAY_S = 86400, YEAR_DAYS = 365, OUTLOOK_DAYS = 240, YEARS_MAX = 200 };
+enum { HOUR_S = 3600, DAY_S = 86400, YEAR_DAYS = 365, YEARS_MAX = 200 };
 
 /* One past year as a series of its own; a long record gives several. */
 struct years {
@@ -55,8 +55,11 @@ static int32_t date_in_year(const struct clocks *now, const struct series *year)
     int64_t from_s = now->weather.count > 0 ? now->weather.start_s : facts->now_s;
     struct job_plan plan = {.job = facts->job};
     clocks.plans = ARENA_TAKE(facts->arena, CLOCK_COUNT, struct clock_plan);
-    history_weather(&clocks.weather, facts, from_s, year,
-                    facts->now_s + (int64_t)OUTLOOK_DAYS * DAY_S);
+    /* A past year has a year to give: cut shorter, a winter would be followed by days that all
+     * count. */
+    int64_t ahead_s =
+        now->weather.forecast_end_s > facts->now_s ? now->weather.forecast_end_s : facts->now_s;
+    history_weather(&clocks.weather, facts, from_s, year, ahead_s + (int64_t)YEAR_DAYS * DAY_S);
     clock_days_all(&clocks, &plan);
     plan.clocks = clocks.plans;
     plan.clock_count = clocks.count;
