@@ -20,12 +20,13 @@
 #include "app/app_view.h"
 #include "app/demo.h"
 #include "base/instant.h"
+#include "cli/cmd_serve.h"
 #include "cli/db_words.h"
 #include "http/server.h"
 
 #include "base/banned.h"
 
-enum { PATH_BYTES = 1024, PORT_MAX = 65535, PORT_DIGITS_MAX = 5 };
+enum { PATH_BYTES = 1024 };
 
 struct arguments {
     const char *db; /* NULL: a folder of our own */
@@ -46,19 +47,9 @@ static int usage(const char *wrong)
     return EX_USAGE;
 }
 
-static bool read_port(uint16_t *out, const char *text)
-{
-    const size_t digits = strspn(text, "0123456789");
-    if (digits == 0 || digits > PORT_DIGITS_MAX || text[digits] != '\0') return false;
-    const unsigned long port = strtoul(text, NULL, 10);
-    if (port > PORT_MAX) return false;
-    *out = (uint16_t)port;
-    return true;
-}
-
 static bool read_one(struct arguments *out, const char *name, const char *value)
 {
-    if (strcmp(name, "--port") == 0) return read_port(&out->http.port, value);
+    if (strcmp(name, "--port") == 0) return serve_read_port(&out->http.port, value);
     if (strcmp(name, "--db") == 0) {
         out->db = value;
         return value[0] != '\0';

@@ -39,7 +39,7 @@ static int usage(const char *wrong)
     return EX_USAGE;
 }
 
-static bool read_port(uint16_t *out, const char *text)
+bool serve_read_port(uint16_t *out, const char *text)
 {
     const size_t digits = strspn(text, "0123456789");
     if (digits == 0 || digits > PORT_DIGITS_MAX || text[digits] != '\0') return false;
@@ -55,7 +55,7 @@ static bool read_one(struct arguments *out, const char *name, const char *value)
     if (strcmp(name, "--db") == 0) {
         out->store.path = value;
     } else if (strcmp(name, "--port") == 0) {
-        return read_port(&out->http.port, value);
+        return serve_read_port(&out->http.port, value);
     } else if (strcmp(name, "--listen") == 0) {
         out->http.address = value;
     } else if (strcmp(name, "--host") == 0) {

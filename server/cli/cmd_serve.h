@@ -28,4 +28,7 @@ int cmd_serve(int argc, char **argv);
  */
 int serve_until_signal(const struct http_config *config, struct app *app);
 
+/** Read a port, decimal digits, 0 to 65535; false: it is none. */
+bool serve_read_port(uint16_t *out, const char *text);
+
 #endif

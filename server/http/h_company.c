@@ -15,13 +15,7 @@ void h_company_get(struct http_request *request, struct http_reply *reply)
     int64_t version = 0;
     const enum status status =
         app_company_get(&reply->body, &version, request->tools->app, &faults);
-    if (status != STATUS_OK) {
-        reply_status(request, reply, status, &faults);
-        return;
-    }
-    reply_json(reply, 200);
-    reply_tag(reply, "v%lld", (long long)version);
-    (void)reply_not_modified(request, reply);
+    reply_versioned(request, reply, status, version, &faults);
 }
 
 void h_company_put(struct http_request *request, struct http_reply *reply)

@@ -84,13 +84,7 @@ void h_job_get(struct http_request *request, struct http_reply *reply)
     int64_t version = 0;
     const enum status status = app_job_get(&reply->body, &version, request->tools->app,
                                            request->match.captures[0], &faults);
-    if (status != STATUS_OK) {
-        reply_status(request, reply, status, &faults);
-        return;
-    }
-    reply_json(reply, 200);
-    reply_tag(reply, "v%lld", (long long)version);
-    (void)reply_not_modified(request, reply);
+    reply_versioned(request, reply, status, version, &faults);
 }
 
 void h_job_patch(struct http_request *request, struct http_reply *reply)
@@ -131,13 +125,7 @@ void h_records_list(struct http_request *request, struct http_reply *reply)
     int64_t version = 0;
     const enum status status = app_records_list(&reply->body, &version, request->tools->app,
                                                 request->match.captures[0], &faults);
-    if (status != STATUS_OK) {
-        reply_status(request, reply, status, &faults);
-        return;
-    }
-    reply_json(reply, 200);
-    reply_tag(reply, "v%lld", (long long)version);
-    (void)reply_not_modified(request, reply);
+    reply_versioned(request, reply, status, version, &faults);
 }
 
 static void put_ids(struct json *json, const char *key, const struct app_added *added, size_t count,

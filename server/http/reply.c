@@ -181,3 +181,15 @@ void reply_status(struct http_request *request, struct http_reply *reply, enum s
     reply_problem(request, reply, of_status[status], says, faults);
     faults_free(faults);
 }
+
+void reply_versioned(struct http_request *request, struct http_reply *reply, enum status status,
+                     int64_t version, struct faults *faults)
+{
+    if (status != STATUS_OK) {
+        reply_status(request, reply, status, faults);
+        return;
+    }
+    reply_json(reply, 200);
+    reply_tag(reply, "v%lld", (long long)version);
+    (void)reply_not_modified(request, reply);
+}

@@ -154,6 +154,10 @@ const struct problem_kind *problem_kind(enum problem problem);
  */
 void reply_problem(struct http_request *request, struct http_reply *reply, enum problem problem,
                    const char *detail, const struct faults *faults);
+/** Answer a read of something with a version: its body with an ETag (or 304), or the status. */
+void reply_versioned(struct http_request *request, struct http_reply *reply, enum status status,
+                     int64_t version, struct faults *faults);
+
 /** The same for a status of the layers below; frees the faults. */
 void reply_status(struct http_request *request, struct http_reply *reply, enum status status,
                   struct faults *faults);

@@ -12,6 +12,7 @@
 #include <string.h>
 
 #include "base/limits.h"
+#include "compute/civil.h"
 #include "intake/record_members.h"
 #include "model/record.h"
 
@@ -33,57 +34,7 @@ struct reading_list {
     size_t slot_mask;
 };
 
-static void record_absent(struct record *record)
-{
-    *record = (struct record){
-        .kind = RECORD_KIND_NONE,
-        .at_s = INSTANT_NONE,
-        .received_s = INSTANT_NONE,
-        .task = TASK_NONE,
-        .part = PART_NONE,
-        .shelter = SHELTER_NONE,
-        .how = HOW_NONE,
-        .temp_degc = NAN,
-        .day = DAY_NONE,
-        .mean_degc = NAN,
-        .min_degc = NAN,
-        .result = RESULT_NONE,
-        .what = RELAID_NONE,
-        .percent = NAN,
-        .clock = CLOCK_NONE,
-        .floor_h = NAN,
-        .need = NAN,
-        .mortar = MORTAR_NONE,
-        .bag_min_degc = NAN,
-        .bag_max_degc = NAN,
-        .bag_min_for_h = NAN,
-        .pot_life_min = NAN,
-        .made_on = DAY_NONE,
-        .months = NAN,
-        .why = STOP_NONE,
-        .until_s = INSTANT_NONE,
-    };
-}
-
 /* --- rules a row cannot say ------------------------------------------------------------------ */
-
-/* Civil day of an instant; the table of the zone is all that is needed. */
-static int32_t day_of(const struct zone *zone, int64_t at_s)
-{
-    size_t low = 0, high = zone->count;
-    while (high - low > 1) {
-        size_t middle = low + (high - low) / 2;
-        if (zone->spans[middle].from_s <= at_s) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    int64_t local_s = at_s + zone->spans[low].offset_s;
-    int64_t day = local_s / DAY_S;
-    if (local_s % DAY_S < 0) day--;
-    return (int32_t)day;
-}
 
 static enum status check_logged_day(const struct reading_list *list, const struct spot *spot,
                                     const struct record *record, json_t *json)
@@ -100,7 +51,7 @@ static enum status check_logged_day(const struct reading_list *list, const struc
                                    "a minimum not above the mean",
                                    json_object_get(json, min_f ? "min_degf" : "min_degc"));
     }
-    if (list->zone != NULL && record->day > day_of(list->zone, record->at_s)) {
+    if (list->zone != NULL && record->day > civil_day_of(list->zone, record->at_s)) {
         status = field_fault_value(list->intake, spot, "date",
                                    "a day not after the day it was written (`at`)",
                                    json_object_get(json, "date"));
@@ -218,7 +169,7 @@ static enum status read_unknown_kind(const struct reading_list *list, const stru
 static enum status read_one(const struct reading_list *list, const struct spot *spot,
                             struct record *out, json_t *json, const struct record *base)
 {
-    record_absent(out);
+    *out = record_blank(RECORD_KIND_NONE, INSTANT_NONE);
     if (!json_is_object(json)) {
         return field_fault_value(list->intake, spot, NULL, "a record (an object)", json);
     }
@@ -292,7 +243,7 @@ static bool make_slots(struct reading_list *list, size_t more)
 static bool base_of(const struct reading_list *list, const struct record *target,
                     struct record *out)
 {
-    record_absent(out);
+    *out = record_blank(RECORD_KIND_NONE, INSTANT_NONE);
     for (int depth = 0; target != NULL && depth < CHAIN_MAX; depth++) {
         if (target->kind != RECORD_CORRECTED) {
             *out = *target;

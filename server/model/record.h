@@ -75,4 +75,7 @@ struct record {
     int64_t until_s;       /**< booked: end of the window */
 };
 
+/** A record of a kind and instant with every other member absent. */
+struct record record_blank(enum record_kind kind, int64_t at_s);
+
 #endif

@@ -43,6 +43,9 @@ void clock_terms_from(struct clock_terms *out, const struct facts *facts, enum c
 /** The history of a part, built on first use. */
 const struct history *clock_history(struct clocks *clocks, enum part part);
 
+/** Whether a record is one of those that start a clock. */
+bool clock_is_start(const struct clock_rule *rule, const struct record *record);
+
 /** Latest record that starts a clock, at or after `from_s`; NULL: not started. */
 const struct record *clock_start_record(const struct facts *facts, enum clock_id clock,
                                         int64_t from_s);

@@ -163,8 +163,6 @@ struct warmth {
     double mean_degc, min_degc; /* NAN: no temperature at all */
     int64_t missing_s;          /* time with no reading */
     int64_t known_s;
-    bool logged;
-    bool ahead; /* hours past the forecast were left out */
 };
 
 static struct warmth warmth_of(const struct calendar *c, int32_t day, int64_t from_s,
@@ -174,10 +172,8 @@ static struct warmth warmth_of(const struct calendar *c, int32_t day, int64_t fr
         const struct record *r = c->events[i];
         if (r->kind == RECORD_LOGGED_DAY && r->day == day &&
             (r->part == PART_NONE || r->part == PART_UNIT))
-            return (struct warmth){.mean_degc = r->mean_degc,
-                                   .min_degc = r->min_degc,
-                                   .known_s = until_s - from_s,
-                                   .logged = true};
+            return (struct warmth){
+                .mean_degc = r->mean_degc, .min_degc = r->min_degc, .known_s = until_s - from_s};
     }
     struct warmth w = {.mean_degc = NAN, .min_degc = NAN};
     double sum = 0;
@@ -186,9 +182,8 @@ static struct warmth warmth_of(const struct calendar *c, int32_t day, int64_t fr
     history_walk_begin(&walk, c->history, from_s, until_s);
     while (history_walk_next(&walk, &piece)) {
         int64_t length_s = piece.until_s - piece.from_s;
-        if (piece.past_forecast) {
-            w.ahead = true;
-        } else if (isnan(piece.temp_degc)) {
+        if (piece.past_forecast) continue; /* left out of mean and minimum */
+        if (isnan(piece.temp_degc)) {
             w.missing_s += length_s;
         } else {
             w.known_s += length_s;
@@ -327,6 +322,15 @@ static unsigned assumes_of(const struct calendar *c, int64_t crossing_s)
     return assumes | (c->rain_matters ? ASSUME_STAYS_DRY : 0);
 }
 
+/* The midnight a count is over, or the first one after a floor that somebody put on it. */
+static int64_t not_before_floor(const struct calendar *c, const struct clock_plan *plan,
+                                int32_t day)
+{
+    int64_t floor_s = plan->start_s + (int64_t)llround(plan->floor_h * HOUR_S);
+    while (day_start(c, day) < floor_s) day++;
+    return day_start(c, day);
+}
+
 static void clock_of_days(struct clock_plan *plan, struct calendar *c)
 {
     const struct facts *facts = c->facts;
@@ -344,7 +348,8 @@ static void clock_of_days(struct clock_plan *plan, struct calendar *c)
         plan->stopped_s = fire->at_s;
         return;
     }
-    int64_t crossing_s = full_day == DAY_NONE ? INSTANT_NONE : day_start(c, full_day + 1);
+    int64_t crossing_s =
+        full_day == DAY_NONE ? INSTANT_NONE : not_before_floor(c, plan, full_day + 1);
     plan->assumes = assumes_of(c, crossing_s);
     clock_settle(plan, facts, accepted_end(plan, c, crossing_s));
 }
@@ -358,25 +363,20 @@ static bool renews(const struct record *r, bool any_wet_work)
     return any_wet_work && (r->kind == RECORD_FACING || r->kind == RECORD_PATCHED);
 }
 
-/* The redo that ends a clock begun at `start_s` and is not followed by a new start; NULL: none. */
-static const struct record *ended_by(const struct facts *facts, int64_t start_s)
-{
-    return clock_redo_after(facts, PART_UNIT, start_s);
-}
-
-static bool renewed_after(const struct facts *facts, int64_t at_s, bool any_wet_work)
+static bool renewed_after(const struct facts *facts, int64_t at_s)
 {
     for (size_t i = facts->count; i-- > 0 && facts->records[i]->at_s > at_s;)
-        if (renews(facts->records[i], any_wet_work)) return true;
+        if (renews(facts->records[i], true)) return true;
     return false;
 }
 
 static void dry_cure(struct clocks *clocks, struct calendar *c)
 {
     const struct facts *facts = c->facts;
-    const struct record *lined = facts_latest(facts, RECORD_DONE, TASK_LINE_CLEAN);
-    if (lined == NULL) return;
+    const enum task once = facts->rulebook->clocks[CLOCK_UNIT_DRY_CURE].once;
+    if (facts_latest(facts, RECORD_DONE, once) == NULL) return;
     const struct record *start = clock_start_record(facts, CLOCK_UNIT_DRY_CURE, INSTANT_NONE);
+    if (start == NULL) return;
     struct clock_plan *plan = clock_new(clocks, CLOCK_UNIT_DRY_CURE, PART_UNIT, start->at_s);
     if (plan == NULL) return;
     clock_of_days(plan, c);
@@ -385,7 +385,7 @@ static void dry_cure(struct clocks *clocks, struct calendar *c)
     for (size_t i = 0; i < facts->count; i++)
         if (renews(facts->records[i], false)) begun_s = facts->records[i]->at_s;
     if (begun_s == INSTANT_NONE || begun_s > start->at_s) begun_s = start->at_s;
-    if (ended_by(facts, begun_s) != NULL) {
+    if (clock_redo_after(facts, PART_UNIT, begun_s) != NULL) {
         plan->state = CLOCK_STATE_ENDED;
         plan->crossing_s = plan->opens_s = INSTANT_NONE;
     }
@@ -406,7 +406,7 @@ static const struct record *first_redo_after(const struct facts *facts, int64_t 
 static bool facing_or_patch(struct clock_plan *plan, struct calendar *c)
 {
     const struct record *redo = first_redo_after(c->facts, plan->start_s);
-    if (redo != NULL && renewed_after(c->facts, redo->at_s, true)) return false;
+    if (redo != NULL && renewed_after(c->facts, redo->at_s)) return false;
     clock_of_days(plan, c);
     if (redo == NULL) return true;
     plan->state = CLOCK_STATE_ENDED;
@@ -466,17 +466,12 @@ static void strike(struct calendar *c, struct job_plan *out)
     size_t count = 0;
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];
-        bool starts = false;
-        for (size_t k = 0; k < rule->start_count; k++)
-            starts =
-                starts || (rule->starts[k].kind == r->kind &&
-                           (rule->starts[k].task == TASK_NONE || rule->starts[k].task == r->task));
-        if (!starts) continue;
+        if (!clock_is_start(rule, r)) continue;
         if (lined && r->at_s > start_s) {
             double have = count_until(c, start_s, r->at_s);
             struck[count++] = (struct struck_clock){CLOCK_UNIT_DRY_CURE, start_s, r->at_s, have, r};
         }
-        lined = lined || (r->kind == RECORD_DONE && r->task == TASK_LINE_CLEAN);
+        lined = lined || (r->kind == RECORD_DONE && r->task == rule->once);
         start_s = r->at_s;
     }
     out->struck = struck;
@@ -488,9 +483,10 @@ static bool first_wet_day(struct calendar *c)
     bool any = false;
     for (size_t i = 0; i < c->facts->count && !any; i++) {
         const struct record *r = c->facts->records[i];
-        any = r->kind == RECORD_FACING || r->kind == RECORD_PATCHED || r->kind == RECORD_RELAID ||
-              (r->kind == RECORD_DONE && (r->task == TASK_CHIMNEY_RUN || r->task == TASK_CAP_SET ||
-                                          r->task == TASK_LINE_CLEAN));
+        for (int clock = 0; clock < CLOCK_COUNT && !any; clock++) {
+            const struct clock_rule *rule = &c->facts->rulebook->clocks[clock];
+            any = rule->kind == CLOCK_KIND_DAYS && clock_is_start(rule, r);
+        }
         if (any) c->first_day = day_of(c, r->at_s);
     }
     return any;

@@ -80,7 +80,7 @@ const struct history *clock_history(struct clocks *clocks, enum part part)
     return &clocks->histories[part];
 }
 
-static bool starts(const struct clock_rule *rule, const struct record *record)
+bool clock_is_start(const struct clock_rule *rule, const struct record *record)
 {
     for (size_t i = 0; i < rule->start_count; i++) {
         const struct clock_start *s = &rule->starts[i];
@@ -97,7 +97,7 @@ const struct record *clock_start_record(const struct facts *facts, enum clock_id
     for (size_t i = facts->count; i-- > 0;) {
         const struct record *record = facts->records[i];
         if (record->at_s < from_s) return NULL;
-        if (starts(rule, record)) return record;
+        if (clock_is_start(rule, record)) return record;
     }
     return NULL;
 }

@@ -49,10 +49,9 @@ static bool waits_to_be_done(const struct task_plan *task)
            task->state == TASK_STATE_WAITING_CURE;
 }
 
-/* What is under way comes first, then what starts a long clock; a weekly look can wait. */
+/* What is under way comes first, then what starts a long clock. */
 static int pressing_of(const struct task_plan *task)
 {
-    if (task->task == TASK_CURE_WATCH) return 0;
     if (task->state == TASK_STATE_WORKING || task->state == TASK_STATE_STOPPED) return 4;
     switch (task->task) {
     case TASK_PAD_POUR:

@@ -62,13 +62,16 @@ static int32_t at_recent_rate(const struct facts *facts, const struct clock_plan
     return today + (int32_t)ceil((clock->need - clock->have) / (earned / seen) - 1e-9);
 }
 
-static void promise(struct fire_plan *fire, const struct facts *facts)
+void fire_promise(struct fire_plan *fire, const struct facts *facts, bool ranked)
 {
-    if (facts->job->options.place == PLACE_EXPOSED) return;
-    enum setting margin = facts->job->options.place == PLACE_INDOOR ? SETTING_PROMISE_INDOOR_DAYS
-                                                                    : SETTING_PROMISE_COVERED_DAYS;
+    const enum place place = facts->job->options.place;
+    fire->promise_day = DAY_NONE;
+    if (ranked ? fire->p90_day == DAY_NONE : place == PLACE_EXPOSED) return;
+    enum setting margin =
+        place == PLACE_INDOOR ? SETTING_PROMISE_INDOOR_DAYS : SETTING_PROMISE_COVERED_DAYS;
     fire->promise_day =
         fire->earliest_day + (int32_t)ceil(rulebook_setting(facts->rulebook, margin));
+    if (ranked && fire->p90_day > fire->promise_day) fire->promise_day = fire->p90_day;
 }
 
 static void agreed(struct fire_plan *fire, const struct facts *facts)
@@ -110,7 +113,7 @@ void fire_plan_find(struct job_plan *out, const struct facts *facts)
         fire->cure_complete_day = civil_day_of(facts->job->zone, latest->crossing_s);
         fire->earliest_day = fire->cure_complete_day;
         fire->at_recent_rate_day = at_recent_rate(facts, latest);
-        promise(fire, facts);
+        fire_promise(fire, facts, false);
     }
     agreed(fire, facts);
 }

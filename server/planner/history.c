@@ -26,6 +26,7 @@ struct stay {
 struct figure {
     int64_t at_s;
     double lowest_degc; /* at this instant alone */
+    double highest_degc;
     double figure_degc; /* within the hour up to it, in its stay */
     bool air;
     bool thermostat;
@@ -159,12 +160,14 @@ static void add_figure(struct build *b, const struct record *r)
             last->lowest_degc = r->temp_degc;
             last->record = r;
         }
+        last->highest_degc = fmax(last->highest_degc, r->temp_degc);
         last->air = last->air && r->how == HOW_AIR;
         last->thermostat = last->thermostat && r->how == HOW_THERMOSTAT;
         return;
     }
     b->figures[b->figure_count++] = (struct figure){.at_s = r->at_s,
                                                     .lowest_degc = r->temp_degc,
+                                                    .highest_degc = r->temp_degc,
                                                     .air = r->how == HOW_AIR,
                                                     .thermostat = r->how == HOW_THERMOSTAT,
                                                     .record = r};
@@ -185,9 +188,8 @@ static void add_cap(struct build *b, const struct record *r, int64_t previous_s)
     b->caps[b->cap_count++] = cap;
 }
 
-static void note_disagreement(struct build *b, const struct record *r, double other_degc)
+static void note_disagreement(struct build *b, const struct record *r, double apart)
 {
-    double apart = fabs(r->temp_degc - other_degc);
     if (apart <= setting(b, SETTING_READING_DISAGREE_DEGC) + 1e-9) return;
     b->out->disagree = r;
     b->out->disagree_degc = apart;
@@ -204,10 +206,12 @@ static void settle_figures(struct build *b)
         if (stay_s > since_s) since_s = stay_s;
         while (b->figures[low].at_s < since_s) low++;
         f->figure_degc = f->lowest_degc;
-        for (size_t k = low; k < i; k++) {
+        for (size_t k = low; k <= i; k++) {
             if (b->figures[k].lowest_degc < f->figure_degc)
                 f->figure_degc = b->figures[k].lowest_degc;
-            note_disagreement(b, f->record, b->figures[k].lowest_degc);
+            note_disagreement(b, f->record,
+                              fmax(f->highest_degc - b->figures[k].lowest_degc,
+                                   b->figures[k].highest_degc - f->lowest_degc));
         }
     }
 }
@@ -228,8 +232,6 @@ static void find_readings(struct build *b, enum part part, enum part own)
         if (!reading && !cap) continue;
         if (r->at_s > last_s) previous_s = last_s;
         last_s = r->at_s;
-        if (reading && b->figure_count > 0 && b->figures[b->figure_count - 1].at_s == r->at_s)
-            note_disagreement(b, r, b->figures[b->figure_count - 1].lowest_degc);
         if (reading)
             add_figure(b, r);
         else
@@ -284,7 +286,6 @@ static void lay_open(struct build *b, int64_t from_s, int64_t until_s, size_t fi
     const struct history_span station = span_of(NAN, STATION_ALONE, true, NULL);
     int64_t hold_s = setting_s(b, SETTING_READING_HOLD_OPEN_H);
     int64_t pair_s = setting_s(b, SETTING_READING_PAIR_H);
-    REQUIRE(first == end || b->figures != NULL);
     const struct figure *figures = b->figures;
     REQUIRE(figures != NULL);
     emit(b, from_s, first < end ? figures[first].at_s : until_s, station);
@@ -329,7 +330,6 @@ static void lay_closed(struct build *b, enum place_kind place, int64_t from_s, i
     const struct history_span nothing = span_of(NAN, STATION_UNUSED, false, NULL);
     int64_t now_s = b->facts->now_s;
     bool room = place == PLACE_KIND_ROOM;
-    REQUIRE(first == end || b->figures != NULL);
     const struct figure *figures = b->figures;
     REQUIRE(figures != NULL);
     emit(b, from_s, first < end ? figures[first].at_s : until_s, nothing);

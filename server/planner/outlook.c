@@ -74,16 +74,6 @@ static int32_t nearest_rank(const int32_t *sorted, size_t count, double fraction
     return day == INT32_MAX ? DAY_NONE : day;
 }
 
-static void promise(struct fire_plan *fire, const struct facts *facts)
-{
-    enum setting margin = facts->job->options.place == PLACE_INDOOR ? SETTING_PROMISE_INDOOR_DAYS
-                                                                    : SETTING_PROMISE_COVERED_DAYS;
-    int32_t day = fire->earliest_day + (int32_t)ceil(rulebook_setting(facts->rulebook, margin));
-    fire->promise_day = fire->p90_day == DAY_NONE ? DAY_NONE
-                        : fire->p90_day > day     ? fire->p90_day
-                                                  : day;
-}
-
 void outlook_find(struct job_plan *out, const struct clocks *clocks)
 {
     const struct facts *facts = clocks->facts;
@@ -109,5 +99,5 @@ void outlook_find(struct job_plan *out, const struct clocks *clocks)
     fire->p50_day = nearest_rank(days, years.count, 0.5);
     fire->p90_day = nearest_rank(days, years.count, 0.9);
     fire->likely_day = fire->p50_day;
-    promise(fire, facts);
+    fire_promise(fire, facts, true);
 }

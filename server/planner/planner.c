@@ -2,6 +2,8 @@
 /* Why: the order of the steps; see planner.h. Each step reads what the ones before it found. */
 #include "planner/planner.h"
 
+#include <math.h>
+
 #include "planner/cautions.h"
 #include "planner/clock.h"
 #include "planner/crews.h"
@@ -11,26 +13,24 @@
 #include "planner/network.h"
 #include "planner/outlook.h"
 
-enum { HOUR_S = 3600, WEATHER_BEFORE_H = 24 * 6 /**< rain before day 0 passes on to day 1 */ };
+enum { DAY_S = 86400 };
 
-/* First instant any clock of the job can ask the weather for. */
+/* First instant any clock of the job can ask the weather for: rain before day 0 passes on to day 1.
+ */
 static int64_t first_asked_s(const struct facts *facts)
 {
     int64_t first_s = facts->now_s;
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];
         bool begins = false;
-        for (int c = 0; c < CLOCK_COUNT && !begins; c++) {
-            const struct clock_rule *rule = &facts->rulebook->clocks[c];
-            for (size_t k = 0; k < rule->start_count && !begins; k++)
-                begins = rule->starts[k].kind == r->kind &&
-                         (rule->starts[k].task == TASK_NONE || rule->starts[k].task == r->task);
-        }
+        for (int c = 0; c < CLOCK_COUNT && !begins; c++)
+            begins = clock_is_start(&facts->rulebook->clocks[c], r);
         if (!begins) continue;
         first_s = r->at_s < first_s ? r->at_s : first_s;
         break; /* records ascend */
     }
-    return first_s - (int64_t)WEATHER_BEFORE_H * HOUR_S;
+    const double back_days = rulebook_setting(facts->rulebook, SETTING_DAY_UNCAPPED_DAYS);
+    return first_s - ((int64_t)back_days + 3) * DAY_S; /* and the days' own ends, in any zone */
 }
 
 static void note_parts(struct job_plan *out, const struct clocks *clocks)
@@ -38,6 +38,7 @@ static void note_parts(struct job_plan *out, const struct clocks *clocks)
     for (int p = 0; p < PART_COUNT; p++) {
         struct part_plan *part = &out->parts[p];
         part->part = (enum part)p;
+        part->temp_now_degc = NAN;
         if (!clocks->built[p]) continue;
         const struct history *history = &clocks->histories[p];
         struct history_walk walk;
@@ -46,7 +47,7 @@ static void note_parts(struct job_plan *out, const struct clocks *clocks)
         part->used = true;
         part->last_reading = history->last_reading;
         part->place = history->place;
-        part->temp_now_degc = history_walk_next(&walk, &piece) ? piece.temp_degc : 0;
+        if (history_walk_next(&walk, &piece)) part->temp_now_degc = piece.temp_degc;
     }
 }
 

@@ -24,37 +24,6 @@ static double now_us(void)
     return (double)t.tv_sec * 1e6 + (double)t.tv_nsec / 1e3;
 }
 
-static struct record blank(enum record_kind kind, int64_t at_s)
-{
-    return (struct record){.id = "r",
-                           .kind = kind,
-                           .at_s = at_s,
-                           .received_s = INSTANT_NONE,
-                           .task = TASK_NONE,
-                           .part = PART_NONE,
-                           .shelter = SHELTER_NONE,
-                           .how = HOW_NONE,
-                           .temp_degc = NAN,
-                           .day = DAY_NONE,
-                           .mean_degc = NAN,
-                           .min_degc = NAN,
-                           .result = RESULT_NONE,
-                           .what = RELAID_NONE,
-                           .percent = NAN,
-                           .clock = CLOCK_NONE,
-                           .floor_h = NAN,
-                           .need = NAN,
-                           .mortar = MORTAR_NONE,
-                           .bag_min_degc = NAN,
-                           .bag_max_degc = NAN,
-                           .bag_min_for_h = NAN,
-                           .pot_life_min = NAN,
-                           .made_on = DAY_NONE,
-                           .months = NAN,
-                           .why = STOP_NONE,
-                           .until_s = INSTANT_NONE};
-}
-
 /* An exposed job poured `ago_h` hours ago, lined 900 hours ago, with readings of the pad. */
 static size_t draw_records(struct record *r, int64_t now_s, int ago_h)
 {
@@ -63,17 +32,17 @@ static size_t draw_records(struct record *r, int64_t now_s, int ago_h)
         int ago_h;
     } done[] = {{TASK_CHIMNEY_RUN, 900}, {TASK_CAP_SET, 890}, {TASK_LINE_CLEAN, 850}};
     size_t n = 0;
-    r[n] = blank(RECORD_DONE, now_s - (int64_t)ago_h * HOUR_S);
+    r[n] = record_blank(RECORD_DONE, now_s - (int64_t)ago_h * HOUR_S);
     r[n++].task = TASK_PAD_POUR;
-    r[n++] = blank(RECORD_WET_COVER_ON, now_s - (int64_t)(ago_h - 1) * HOUR_S);
+    r[n++] = record_blank(RECORD_WET_COVER_ON, now_s - (int64_t)(ago_h - 1) * HOUR_S);
     for (int i = 0; i < READINGS; i++) {
-        r[n] = blank(RECORD_READING, now_s - (int64_t)(ago_h - 7 * i) * HOUR_S);
+        r[n] = record_blank(RECORD_READING, now_s - (int64_t)(ago_h - 7 * i) * HOUR_S);
         r[n].part = PART_PAD;
         r[n].how = HOW_PROBE;
         r[n++].temp_degc = 8 + i % 11;
     }
     for (size_t i = 0; i < 3; i++) {
-        r[n] = blank(RECORD_DONE, now_s - (int64_t)done[i].ago_h * HOUR_S);
+        r[n] = record_blank(RECORD_DONE, now_s - (int64_t)done[i].ago_h * HOUR_S);
         r[n++].task = done[i].task;
     }
     return n;

@@ -43,35 +43,12 @@ struct sample {
 
 static struct record sample_record(const char *id, enum record_kind kind, int64_t at_s)
 {
-    return (struct record){.id = id,
-                           .kind = kind,
-                           .at_s = at_s,
-                           .received_s = at_s + 120,
-                           .by = "Tomas",
-                           .who = "crew link",
-                           .task = TASK_NONE,
-                           .part = PART_NONE,
-                           .shelter = SHELTER_NONE,
-                           .how = HOW_NONE,
-                           .temp_degc = NAN,
-                           .day = DAY_NONE,
-                           .mean_degc = NAN,
-                           .min_degc = NAN,
-                           .result = RESULT_NONE,
-                           .what = RELAID_NONE,
-                           .percent = NAN,
-                           .clock = CLOCK_NONE,
-                           .floor_h = NAN,
-                           .need = NAN,
-                           .mortar = MORTAR_NONE,
-                           .bag_min_degc = NAN,
-                           .bag_max_degc = NAN,
-                           .bag_min_for_h = NAN,
-                           .pot_life_min = NAN,
-                           .made_on = DAY_NONE,
-                           .months = NAN,
-                           .why = STOP_NONE,
-                           .until_s = INSTANT_NONE};
+    struct record record = record_blank(kind, at_s);
+    record.id = id;
+    record.received_s = at_s + 120;
+    record.by = "Tomas";
+    record.who = "crew link";
+    return record;
 }
 
 static struct clock_plan sample_clock(enum clock_id clock, enum part part, double have, double need,

@@ -58,32 +58,7 @@ struct record *world_add(struct world *w, enum record_kind kind, int64_t at_s)
 {
     if (w->count == WORLD_RECORDS_MAX) return NULL;
     struct record *r = &w->records[w->count++];
-    *r = (struct record){.kind = kind,
-                         .at_s = at_s,
-                         .received_s = INSTANT_NONE,
-                         .task = TASK_NONE,
-                         .part = PART_NONE,
-                         .shelter = SHELTER_NONE,
-                         .how = HOW_NONE,
-                         .temp_degc = NAN,
-                         .day = DAY_NONE,
-                         .mean_degc = NAN,
-                         .min_degc = NAN,
-                         .result = RESULT_NONE,
-                         .what = RELAID_NONE,
-                         .percent = NAN,
-                         .clock = CLOCK_NONE,
-                         .floor_h = NAN,
-                         .need = NAN,
-                         .mortar = MORTAR_NONE,
-                         .bag_min_degc = NAN,
-                         .bag_max_degc = NAN,
-                         .bag_min_for_h = NAN,
-                         .pot_life_min = NAN,
-                         .made_on = DAY_NONE,
-                         .months = NAN,
-                         .why = STOP_NONE,
-                         .until_s = INSTANT_NONE};
+    *r = record_blank(kind, at_s);
     mend(w);
     return r;
 }

@@ -364,7 +364,7 @@ class Job:
         self.mortar("lining.early", "lining", max(lined) if lined else None, 0, 48)
 
     # -- the unit -------------------------------------------------------------------------
-    def counted(self, start, need, ended):
+    def counted(self, start, need, ended, floor=0):
         """dict of one counted-day clock."""
         lit = any(r["_at"] > start and not any(at > r["_at"] for at in self.looks("unit"))
                   for r in self.of("lit"))
@@ -372,10 +372,12 @@ class Job:
         state = "ended" if ended else "check-it" if lit else "running"
         crossing = None
         if state == "running" and day is not None:
+            while self.days.calendar.midnight(day + 1) < start + floor * HOUR:
+                day += 1
             crossing = self.days.calendar.midnight(day + 1)
             if crossing <= self.now:
                 state = "open"
-        return {"state": state, "have": have, "need": need, "start": start,
+        return {"state": state, "have": have, "need": need, "start": start, "floor": floor,
                 "crossing": crossing, "date": None if crossing is None else day + 1}
 
     def dry_ended(self):
@@ -413,8 +415,8 @@ class Job:
             start = max(starts_of for starts_of in [cleaned, self.done("chimney-run"),
                                                     self.done("cap-set")] +
                         [r["_at"] for r in self.of("relaid")] if starts_of is not None)
-            need = self.rule("unit.dry-cure", 0, 28)[1]
-            clock = self.counted(start, need, self.dry_ended())
+            floor, need = self.rule("unit.dry-cure", 0, 28)
+            clock = self.counted(start, need, self.dry_ended(), floor)
             every.append(clock)
             self.put_counted("unit.dry-cure", clock)
         every += self.facings() + self.patches()
@@ -434,7 +436,8 @@ class Job:
         ended, dropped = self.dropped(max(at))
         if dropped:
             return []
-        clock = self.counted(max(at), self.rule("unit.facing-cure", 0, 14)[1], ended)
+        floor, need = self.rule("unit.facing-cure", 0, 14)
+        clock = self.counted(max(at), need, ended, floor)
         self.put_counted("unit.facing-cure", clock)
         return [clock]
 
@@ -444,8 +447,8 @@ class Job:
             ended, dropped = self.dropped(r["_at"])
             if not dropped:
                 need = 7 if r.get("days") == 7 and r.get("initials") else 28
-                need = self.rule("unit.patch", 0, need)[1]
-                out.append(self.counted(r["_at"], need, ended))
+                floor, need = self.rule("unit.patch", 0, need)
+                out.append(self.counted(r["_at"], need, ended, floor))
         if out:
             endless = [c for c in out if c["crossing"] is None]
             self.put_counted("unit.patch", endless[0] if endless else
@@ -453,7 +456,7 @@ class Job:
         return out
 
     def put_counted(self, clock, c):
-        self.put(clock, c["state"], c["have"], c["need"], "counted-day", 0, c["crossing"])
+        self.put(clock, c["state"], c["have"], c["need"], "counted-day", c["floor"], c["crossing"])
 
     def answer(self, job_id):
         self.pad()

@@ -396,6 +396,7 @@ class Maker:
         if self.odds(0.1):
             self.put("overridden", self.alone(clean, now), reason="damp coast", by="Ida",
                      **self.pick({"rule": "unit.dry-cure", "need": 30},
+                                 {"rule": "unit.dry-cure", "floor_h": self.pick(672, 800, 1001)},
                                  {"rule": "unit.facing-cure", "need": 21}))
 
     def logged(self, at):
