@@ -143,6 +143,52 @@ void h_page_job_agree(struct http_request *request, struct http_reply *reply)
     post_form(request, reply, "agreed");
 }
 
+/* Whom a link of the job's page is for; NULL after the fault was told. */
+static const char *link_target(enum app_link_kind *kind, const struct form_post *post,
+                               const struct job *job, struct faults *faults)
+{
+    const char *name = form_field_value(post->fields, post->count, "kind");
+    if (name != NULL && strcmp(name, "homeowner") == 0) {
+        *kind = APP_LINK_HOMEOWNER;
+        return job->id;
+    }
+    if (name != NULL && strcmp(name, "crew") == 0 && job->crew_id != NULL) {
+        *kind = APP_LINK_CREW;
+        return job->crew_id;
+    }
+    (void)faults_add(faults, "kind", "homeowner, or crew at a job that has one", "%s",
+                     name == NULL ? "nothing" : name);
+    return NULL;
+}
+
+/* Make the link of a page to hand out, or with `off` switch it off: the old address is dead then.
+ */
+void h_page_job_link(struct http_request *request, struct http_reply *reply)
+{
+    struct plans_entry *entry = NULL;
+    const struct job_plan *job = take_job(&entry, request, reply);
+    if (job == NULL) return;
+    struct form_post post;
+    enum app_link_kind kind = APP_LINK_HOMEOWNER;
+    enum status status = form_post_read(&post, request);
+    const char *target =
+        status == STATUS_OK ? link_target(&kind, &post, job->job, &post.faults) : NULL;
+    if (status == STATUS_OK && target == NULL) status = STATUS_INVALID;
+    if (status == STATUS_OK && form_field_value(post.fields, post.count, "off") != NULL) {
+        status = app_link_revoke(request->tools->app, kind, target, request->now_s, &post.faults);
+    } else if (status == STATUS_OK) {
+        struct app_link link;
+        status =
+            app_link_make(&link, request->tools->app, kind, target, request->now_s, &post.faults);
+    }
+    if (status == STATUS_OK)
+        form_post_sent(&post, request, reply, job_page_path(request));
+    else
+        reply_status(request, reply, status, &post.faults);
+    form_post_free(&post);
+    plans_release(entry);
+}
+
 void h_page_tag(struct http_request *request, struct http_reply *reply)
 {
     struct plans_entry *entry = NULL;

@@ -33,6 +33,7 @@ HTTP_HANDLER(h_page_yard);
 HTTP_HANDLER(h_page_job);
 HTTP_HANDLER(h_page_job_record);
 HTTP_HANDLER(h_page_job_agree);
+HTTP_HANDLER(h_page_job_link);
 HTTP_HANDLER(h_page_tag);
 HTTP_HANDLER(h_page_job_sheet);
 HTTP_HANDLER(h_crew);

@@ -50,6 +50,8 @@ static const struct http_route routes[] = {
      h_page_job_record},
     {"POST",  "/jobs/{id}/agree",            OWNER, FORM, PAGE,  HTTP_FORM_BYTES_MAX,
      h_page_job_agree},
+    {"POST",  "/jobs/{id}/links",            OWNER, FORM, PAGE,  HTTP_FORM_BYTES_MAX,
+     h_page_job_link},
     {"GET",   "/jobs/{id}/tag",              OWNER, NONE, PAGE,  0, h_page_tag},
     {"GET",   "/jobs/{id}/day-sheet",        OWNER, NONE, PAGE,  0, h_page_job_sheet},
     {"GET",   "/c/{token}",                  TOKEN, NONE, PAGE,  0, h_crew},

@@ -406,16 +406,50 @@ static void handout(struct text *out, const struct page *page, const char *befor
     RAW(out, "</a></li>");
 }
 
+/* A button that makes a link, or switches it off. */
+static void link_button(struct text *out, const struct page *page, const struct job *job,
+                        const char *kind, bool off, enum word word)
+{
+    RAW(out, "<form method=\"post\" action=\"/jobs/");
+    html_segment(out, job->id);
+    RAW(out, "/links\"><input type=\"hidden\" name=\"kind\" value=\"");
+    text_html_z(out, kind);
+    RAW(out, "\">");
+    if (off) RAW(out, "<input type=\"hidden\" name=\"off\" value=\"1\">");
+    if (page->csrf != NULL) {
+        RAW(out, "<input type=\"hidden\" name=\"csrf\" value=\"");
+        text_html_z(out, page->csrf);
+        RAW(out, "\">");
+    }
+    RAW(out, "<button>");
+    html_word(out, page, word);
+    RAW(out, "</button></form>");
+}
+
+/* A page that opens by a link: the link and the way to switch it off, or the way to make it. */
+static void handout_by_link(struct text *out, const struct page *page, const struct job *job,
+                            const char *kind, const char *before, const char *token, enum word word,
+                            enum word make, enum word off)
+{
+    if (token != NULL) handout(out, page, before, token, "", word);
+    RAW(out, "<li>");
+    link_button(out, page, job, kind, token != NULL, token != NULL ? off : make);
+    RAW(out, "</li>");
+}
+
 static void handouts(struct text *out, const struct page *page, const struct job *job,
                      const struct job_links *links)
 {
+    const struct job_links none = {NULL, NULL};
+    if (links == NULL) links = &none;
     RAW(out, "<section>");
     html_heading(out, page, '2', "links", WORD_JOB_LINKS);
     RAW(out, "<ul class=\"links\">");
-    if (links != NULL && links->crew_token != NULL)
-        handout(out, page, "/c/", links->crew_token, "", WORD_JOB_LINK_CREW);
-    if (links != NULL && links->home_token != NULL)
-        handout(out, page, "/h/", links->home_token, "", WORD_JOB_LINK_HOME);
+    if (job->crew_id != NULL)
+        handout_by_link(out, page, job, "crew", "/c/", links->crew_token, WORD_JOB_LINK_CREW,
+                        WORD_JOB_LINK_CREW_MAKE, WORD_JOB_LINK_CREW_OFF);
+    handout_by_link(out, page, job, "homeowner", "/h/", links->home_token, WORD_JOB_LINK_HOME,
+                    WORD_JOB_LINK_HOME_MAKE, WORD_JOB_LINK_HOME_OFF);
     handout(out, page, "/jobs/", job->id, "/tag", WORD_JOB_LINK_TAG);
     handout(out, page, "/jobs/", job->id, "/day-sheet", WORD_JOB_LINK_SHEET);
     RAW(out, "</ul></section>");

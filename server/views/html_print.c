@@ -11,7 +11,7 @@
 
 #include "base/banned.h"
 
-enum { QR_MARGIN = 4, SHEET_LINES = 3 };
+enum { QR_MARGIN = 4, SHEET_LINES = 3, SHEET_LINES_SHARED = 2 /* several sites, one page */ };
 
 /* A code as one path of unit squares; run-length, so that a page stays small. */
 static void qr_code(struct text *out, const struct page *page, const char *url)
@@ -100,16 +100,24 @@ void html_tag(struct text *out, const struct page *page, const struct words *sec
     html_close(out, page, &frame);
 }
 
-static void write_lines(struct text *out, const struct page *page, enum word head)
+static void write_lines(struct text *out, const struct page *page, enum word head, int lines)
 {
     RAW(out, "<p class=\"lines-head\">");
     html_word(out, page, head);
     RAW(out, "</p>");
-    for (int i = 0; i < SHEET_LINES; i++) RAW(out, "<p class=\"line\">&nbsp;</p>");
+    for (int i = 0; i < lines; i++) RAW(out, "<p class=\"line\">&nbsp;</p>");
+}
+
+/* One station speaks for all jobs of the sheet: its weather is printed once. */
+static bool one_sky(const struct job_plan *const *jobs, size_t count)
+{
+    for (size_t i = 1; i < count; i++)
+        if (jobs[i]->job->station != jobs[0]->job->station) return false;
+    return count > 1;
 }
 
 static void sheet_job(struct text *out, const struct page *page, const struct plan *plan,
-                      const struct crew *crew, const struct job_plan *job)
+                      const struct crew *crew, const struct job_plan *job, bool weather)
 {
     RAW(out, "<article>");
     html_crew_head(out, job->job);
@@ -117,16 +125,17 @@ static void sheet_job(struct text *out, const struct page *page, const struct pl
     html_word(out, page, WORD_CREW_DO);
     RAW(out, "</h3>");
     html_crew_do(out, page, plan, crew, job);
-    RAW(out, "<h3>");
-    html_word(out, page, WORD_CREW_BEFORE_LEAVE);
-    RAW(out, "</h3>");
-    html_crew_leave(out, page, job);
-    RAW(out, "</div><div class=\"do-not\"><h3>");
+    RAW(out, "</div><div><div class=\"do-not\"><h3>");
     html_word(out, page, WORD_CREW_DO_NOT);
     RAW(out, "</h3>");
     html_crew_do_not(out, page, job);
-    html_crew_weather(out, page, job);
-    RAW(out, "</div></div></article>");
+    RAW(out, "</div><h3>");
+    html_word(out, page, WORD_CREW_BEFORE_LEAVE);
+    RAW(out, "</h3>");
+    html_crew_leave(out, page, job);
+    RAW(out, "</div></div>");
+    if (weather) html_crew_weather(out, page, job);
+    RAW(out, "</article>");
 }
 
 void html_day_sheet(struct text *out, const struct page *page, const struct plan *plan,
@@ -156,14 +165,18 @@ void html_day_sheet(struct text *out, const struct page *page, const struct plan
     RAW(out, " ");
     html_word(out, page, WORD_SAYS_NOT_PERMISSION);
     RAW(out, "</p>");
-    for (size_t i = 0; i < count && jobs[i] != NULL; i++) sheet_job(out, page, plan, crew, jobs[i]);
+    const bool once = one_sky(jobs, count);
+    if (once) html_crew_weather(out, page, jobs[0]);
+    for (size_t i = 0; i < count && jobs[i] != NULL; i++)
+        sheet_job(out, page, plan, crew, jobs[i], !once);
     if (count == 0) {
         RAW(out, "<p>");
         html_word(out, page, WORD_CREW_NO_JOBS);
         RAW(out, "</p>");
     }
-    write_lines(out, page, WORD_SHEET_READINGS);
-    write_lines(out, page, WORD_SHEET_TIMES);
+    const int lines = count > 1 ? SHEET_LINES_SHARED : SHEET_LINES;
+    write_lines(out, page, WORD_SHEET_READINGS, lines);
+    write_lines(out, page, WORD_SHEET_TIMES, lines);
     html_crew_safety(out, page);
     html_close(out, page, &frame);
 }

@@ -185,6 +185,10 @@
     X(JOB_LINKS, "job.links", "")                                                                  \
     X(JOB_LINK_CREW, "job.link-crew", "")                                                          \
     X(JOB_LINK_HOME, "job.link-home", "")                                                          \
+    X(JOB_LINK_CREW_MAKE, "job.link-crew-make", "")                                                \
+    X(JOB_LINK_CREW_OFF, "job.link-crew-off", "")                                                  \
+    X(JOB_LINK_HOME_MAKE, "job.link-home-make", "")                                                \
+    X(JOB_LINK_HOME_OFF, "job.link-home-off", "")                                                  \
     X(JOB_LINK_TAG, "job.link-tag", "")                                                            \
     X(JOB_LINK_SHEET, "job.link-sheet", "")                                                        \
     X(JOB_WARM_NOTE, "job.warm-note", "")                                                          \

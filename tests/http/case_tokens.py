@@ -77,6 +77,27 @@ def test_crew_forms(check, exe, server, client):
     check("nothing else was stored", ids(client) == ["pour", "warm", "form-one"], ids(client))
 
 
+def test_links_from_the_job_page(check, exe, server, client):
+    path = "/jobs/hollow-pine"
+    page = client.get(path).text
+    check("nothing to hand out yet", "/h/" not in page and 'action="/jobs/hollow-pine/links"' in page)
+    for kind, folder in (("homeowner", "/h/"), ("crew", "/c/")):
+        made = client.form(path + "/links", {"kind": kind})
+        check("made", made.status == 303 and made.headers["Location"].startswith(path), made)
+        found = re.findall(r'href="(%s[A-Za-z0-9_-]+)"' % folder, client.get(path).text)
+        check("the page shows it", len(found) == 1, found)
+        check("it opens", client.get(found[0]).status == 200)
+        off = client.form(path + "/links", {"kind": kind, "off": "1"})
+        check("switched off", off.status == 303 and client.get(found[0]).status == 404, off)
+        check("and gone from the page", folder not in client.get(path).text)
+        client.form(path + "/links", {"kind": kind})
+        again = re.findall(r'href="(%s[A-Za-z0-9_-]+)"' % folder, client.get(path).text)
+        check("a new one is another", len(again) == 1 and again != found, again)
+        client.form(path + "/links", {"kind": kind, "off": "1"})
+    check("no other kind", client.form(path + "/links", {"kind": "feed"}).status == 400)
+    check("no such job", client.form("/jobs/none/links", {"kind": "crew"}).status == 404)
+
+
 def test_owner_forms(check, exe, server, client):
     path = "/jobs/hollow-pine/records"
     sent = client.form(path, form("one"))
