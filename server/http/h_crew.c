@@ -9,49 +9,12 @@
 #include "app/app_plan.h"
 #include "http/form_post.h"
 #include "http/handlers.h"
+#include "http/link_open.h"
 #include "http/plans.h"
 #include "http/say_page.h"
 #include "http/today.h"
 
 #include "base/banned.h"
-
-/* The plan and what the token opens; false after the fault was told. */
-static bool open_link(struct plans_entry **entry, const char **target, struct http_request *request,
-                      struct http_reply *reply, enum app_link_kind kind)
-{
-    struct faults faults = {0};
-    struct app_link link;
-    const char *token = request->match.captures[0];
-    enum status status =
-        app_link_find(&link, request->tools->app, token, strlen(token), request->arena, &faults);
-    if (status == STATUS_OK && link.kind != kind) status = STATUS_NOT_FOUND;
-    if (status == STATUS_OK) status = plans_take(entry, request, &faults);
-    if (status == STATUS_NOT_FOUND) {
-        faults_free(&faults);
-        reply_problem(request, reply, PROBLEM_NOT_FOUND, NULL, NULL);
-        return false;
-    }
-    if (status != STATUS_OK) {
-        reply_status(request, reply, status, &faults);
-        return false;
-    }
-    *target = link.target;
-    return true;
-}
-
-/* The same for a crew that is still of the company. */
-static const struct crew *open_crew(struct plans_entry **entry, struct http_request *request,
-                                    struct http_reply *reply)
-{
-    const char *crew_id = NULL;
-    if (!open_link(entry, &crew_id, request, reply, APP_LINK_CREW)) return NULL;
-    const struct crew *crew = today_crew(&plans_plan(*entry)->casefile->company, crew_id);
-    if (crew != NULL) return crew;
-    reply_problem(request, reply, PROBLEM_NOT_FOUND, NULL, NULL);
-    plans_release(*entry);
-    *entry = NULL;
-    return NULL;
-}
 
 static const char *crew_path(struct http_request *request)
 {
@@ -81,7 +44,7 @@ static void write_crew_page(struct http_request *request, struct http_reply *rep
 void h_crew(struct http_request *request, struct http_reply *reply)
 {
     struct plans_entry *entry = NULL;
-    const struct crew *crew = open_crew(&entry, request, reply);
+    const struct crew *crew = link_open_crew(&entry, request, reply);
     if (crew == NULL) return;
     write_crew_page(request, reply, entry, crew, NULL);
     plans_release(entry);
@@ -90,7 +53,7 @@ void h_crew(struct http_request *request, struct http_reply *reply)
 void h_crew_sheet(struct http_request *request, struct http_reply *reply)
 {
     struct plans_entry *entry = NULL;
-    const struct crew *crew = open_crew(&entry, request, reply);
+    const struct crew *crew = link_open_crew(&entry, request, reply);
     if (crew == NULL) return;
     struct page page;
     page_of(&page, request, reply, entry);
@@ -143,7 +106,7 @@ static void store(struct http_request *request, struct http_reply *reply,
 void h_crew_record(struct http_request *request, struct http_reply *reply)
 {
     struct plans_entry *entry = NULL;
-    const struct crew *crew = open_crew(&entry, request, reply);
+    const struct crew *crew = link_open_crew(&entry, request, reply);
     if (crew == NULL) return;
     struct form_post post;
     const enum status status = form_post_read(&post, request);
@@ -160,7 +123,7 @@ void h_home(struct http_request *request, struct http_reply *reply)
 {
     struct plans_entry *entry = NULL;
     const char *job_id = NULL;
-    if (!open_link(&entry, &job_id, request, reply, APP_LINK_HOMEOWNER)) return;
+    if (!link_open(&entry, &job_id, request, reply, APP_LINK_HOMEOWNER)) return;
     const struct job_plan *job = app_plan_find(plans_plan(entry), job_id);
     if (job == NULL) {
         reply_problem(request, reply, PROBLEM_NOT_FOUND, NULL, NULL);
