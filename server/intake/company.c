@@ -8,12 +8,13 @@
 #include <string.h>
 
 #include "base/limits.h"
+#include "intake/company.h"
 #include "intake/field.h"
 #include "model/job.h"
 
 #include "base/banned.h"
 
-enum { PARTIES_MAX = 200, PEOPLE_MAX = 50 };
+enum { PARTIES_MAX = 200, PEOPLE_MAX = 50, REQUEST_DAYS_MAX = 30, BURN_BANS_MAX = 200 };
 
 static const char *const weekday_text[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
 static const struct id_table weekday_ids = {"weekday", weekday_text, 7};
@@ -111,6 +112,17 @@ static void sort_days(struct day_list *list)
     list->count = kept;
 }
 
+enum status company_days(const int32_t **out, size_t *count, json_t *array, const struct spot *spot,
+                         const struct intake *intake)
+{
+    struct day_list list = {NULL, 0};
+    enum status status = read_days(intake, spot, array, &list);
+    sort_days(&list);
+    *out = list.days;
+    *count = list.count;
+    return status;
+}
+
 /* The members a calendar has, wherever it stands; absent ones leave `out` as it is. */
 struct calendar {
     unsigned work_days;
@@ -172,6 +184,15 @@ static enum status read_crews(const struct intake *intake, const struct spot *sp
     return status;
 }
 
+/* The weekdays of visits. */
+static enum status read_serves(const struct intake *intake, const struct spot *spot, json_t *json,
+                               unsigned *out)
+{
+    json_t *serves = json_is_object(json) ? json_object_get(json, "serves") : NULL;
+    struct spot here = {.up = spot, .key = "serves"};
+    return serves == NULL ? STATUS_OK : read_work_days(intake, &here, serves, out);
+}
+
 static enum status read_parties(const struct intake *intake, const struct spot *spot, json_t *array,
                                 const struct company *company, const struct outside_party **out,
                                 size_t *out_count)
@@ -186,6 +207,9 @@ static enum status read_parties(const struct intake *intake, const struct spot *
         {"work_hours", FIELD_JSON, .required = false},
         {"days_off", FIELD_JSON, .required = false},
         {"holidays", FIELD_JSON, .required = false},
+        {"serves", FIELD_JSON, .required = false},
+        {"request_days", FIELD_INTEGER, .least = 0, .most = REQUEST_DAYS_MAX,
+         .offset = offsetof(struct outside_party, request_days)},
     };
     if (field_array(intake, spot, array, PARTIES_MAX, "inspectors or trades") == NULL) {
         return STATUS_INVALID;
@@ -199,6 +223,7 @@ static enum status read_parties(const struct intake *intake, const struct spot *
         json_t *json = json_array_get(array, i);
         struct outside_party *party = &parties[i];
         party->request_cutoff_min = -1;
+        party->request_days = 1;
         status = field_worse(status, field_read_object(intake, &here, json, fields,
                                                        sizeof fields / sizeof *fields, party));
         struct calendar calendar = {.work_days = company->work_days, .hours = company->hours};
@@ -207,6 +232,7 @@ static enum status read_parties(const struct intake *intake, const struct spot *
         party->hours = calendar.hours;
         party->days_off = calendar.off.days;
         party->days_off_count = calendar.off.count;
+        status = field_worse(status, read_serves(intake, &here, json, &party->serves));
         for (size_t j = 0; j < i && party->id != NULL; j++) {
             if (parties[j].id == NULL || strcmp(parties[j].id, party->id) != 0) continue;
             status = field_worse(status, field_fault(intake, &here, "id", "an id of its own",
@@ -215,6 +241,35 @@ static enum status read_parties(const struct intake *intake, const struct spot *
     }
     *out = parties;
     *out_count = count;
+    return status;
+}
+
+/* Days on which nobody may light a fire. */
+static enum status read_burn_bans(const struct intake *intake, const struct spot *spot,
+                                  json_t *array, struct company *out)
+{
+    static const struct field fields[] = {
+        {"from", FIELD_DATE, .required = true, .offset = offsetof(struct burn_ban, from_day)},
+        {"until", FIELD_DATE, .nullable = true, .offset = offsetof(struct burn_ban, until_day)},
+        {"town", FIELD_NAME, .nullable = true, .offset = offsetof(struct burn_ban, town)},
+    };
+    if (field_array(intake, spot, array, BURN_BANS_MAX, "burn bans") == NULL) return STATUS_INVALID;
+    size_t count = json_array_size(array);
+    struct burn_ban *bans = ARENA_TAKE(intake->arena, count, struct burn_ban);
+    if (bans == NULL) return field_no_memory(intake, spot);
+    enum status status = STATUS_OK;
+    for (size_t i = 0; i < count; i++) {
+        struct spot here = {.up = spot, .index = i};
+        bans[i] = (struct burn_ban){.from_day = DAY_NONE, .until_day = DAY_NONE};
+        enum status one =
+            field_read_object(intake, &here, json_array_get(array, i), fields, 3, &bans[i]);
+        if (one == STATUS_OK && bans[i].until_day != DAY_NONE &&
+            bans[i].until_day < bans[i].from_day)
+            one = field_fault(intake, &here, "until", "a date on or after `from`", "one before it");
+        status = field_worse(status, one);
+    }
+    out->burn_bans = bans;
+    out->burn_ban_count = count;
     return status;
 }
 
@@ -238,6 +293,9 @@ static enum status read_people(const struct intake *intake, const struct spot *s
         status = field_worse(
             status, read_parties(intake, &here, trades, out, &out->trades, &out->trade_count));
     }
+    json_t *bans = json_object_get(json, "burn_bans");
+    here.key = "burn_bans";
+    if (bans != NULL) status = field_worse(status, read_burn_bans(intake, &here, bans, out));
     return status;
 }
 
@@ -260,7 +318,8 @@ enum status intake_company(struct company *out, json_t *json, const char *path,
 {
     struct company_text {
         const char *name, *phone, *zone;
-    } text = {NULL, NULL, NULL};
+        int photos_mib;
+    } text = {.photos_mib = PHOTOS_MIB_DEFAULT};
     static const struct field fields[] = {
         {"name", FIELD_NAME, .nullable = true, .offset = offsetof(struct company_text, name)},
         {"phone", FIELD_NAME, .nullable = true, .offset = offsetof(struct company_text, phone)},
@@ -273,6 +332,9 @@ enum status intake_company(struct company *out, json_t *json, const char *path,
         {"crews", FIELD_JSON, .required = false},
         {"inspectors", FIELD_JSON, .required = false},
         {"trades", FIELD_JSON, .required = false},
+        {"burn_bans", FIELD_JSON, .required = false},
+        {"photos_mib", FIELD_INTEGER, .least = 1, .most = PHOTOS_MIB_MAX,
+         .offset = offsetof(struct company_text, photos_mib)},
     };
     struct spot spot = {.key = path};
     struct company company = {.name = NULL};
@@ -281,6 +343,7 @@ enum status intake_company(struct company *out, json_t *json, const char *path,
     if (!json_is_object(json)) return status;
     company.name = text.name;
     company.phone = text.phone;
+    company.photos_mib = text.photos_mib;
     if (text.zone != NULL) {
         status = field_worse(status, read_zone(intake, &spot, json, &company.zone));
     }

@@ -8,11 +8,14 @@
 #include <string.h>
 
 #include "base/limits.h"
+#include "intake/company.h"
 #include "intake/field.h"
 #include "intake/record.h"
 #include "model/job.h"
 
 #include "base/banned.h"
+
+enum { LEAD_DAYS_MAX = 400 /**< business days: a year and a half */ };
 
 static const char *const rulebook_text[] = {"modular-masonry"};
 static const struct id_table rulebook_names = {"rulebook", rulebook_text, 1};
@@ -44,8 +47,16 @@ static enum status read_town(const struct intake *intake, const struct spot *spo
          .offset = offsetof(struct town, request_cutoff_min)},
         FLAG("seismic", struct town, seismic),
         FLAG("burn_ban_district", struct town, burn_ban_district),
+        {"inspector", FIELD_ID, .nullable = true, .offset = offsetof(struct town, inspector)},
+        {"holidays", FIELD_JSON, .nullable = true},
     };
-    return field_read_object(intake, spot, json, fields, sizeof fields / sizeof *fields, out);
+    enum status status =
+        field_read_object(intake, spot, json, fields, sizeof fields / sizeof *fields, out);
+    json_t *holidays = json_is_object(json) ? json_object_get(json, "holidays") : NULL;
+    if (holidays == NULL || json_is_null(holidays)) return status;
+    struct spot here = {.up = spot, .key = "holidays"};
+    return field_worse(status,
+                       company_days(&out->days_off, &out->days_off_count, holidays, &here, intake));
 }
 
 static enum status read_options(const struct intake *intake, const struct spot *spot, json_t *json,
@@ -161,6 +172,12 @@ static const struct field job_fields[] = {
     {"homeowner", FIELD_NAME, .nullable = true, .offset = offsetof(struct job_row, job.homeowner)},
     {"note", FIELD_TEXT, .nullable = true, .offset = offsetof(struct job_row, job.note)},
     {"crew", FIELD_ID, .nullable = true, .offset = offsetof(struct job_row, job.crew_id)},
+    {"wanted_fire", FIELD_DATE, .nullable = true,
+     .offset = offsetof(struct job_row, job.wanted_fire_day)},
+    {"permit_lead_days", FIELD_INTEGER, .nullable = true, .least = 0, .most = LEAD_DAYS_MAX,
+     .offset = offsetof(struct job_row, job.permit_lead_days)},
+    {"kit_lead_days", FIELD_INTEGER, .nullable = true, .least = 0, .most = LEAD_DAYS_MAX,
+     .offset = offsetof(struct job_row, job.kit_lead_days)},
     {"options", FIELD_JSON, .required = true},
     {"quantities", FIELD_JSON, .required = false},
     {"records", FIELD_JSON, .required = false},
@@ -174,6 +191,9 @@ enum status intake_job(struct job *out, json_t *json, const char *path,
     struct job_row row = {.job = {.zone = company_zone,
                                   .latitude_deg = NAN,
                                   .longitude_deg = NAN,
+                                  .wanted_fire_day = DAY_NONE,
+                                  .permit_lead_days = -1,
+                                  .kit_lead_days = -1,
                                   .rulebook_id = rulebook_text[0]}};
     struct job *job = &row.job;
     for (size_t i = 0; i < QUANTITY_COUNT; i++) job->quantities[i] = NAN;

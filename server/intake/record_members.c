@@ -105,6 +105,7 @@ static const struct {
     {RECORD_FACING, {MAY, FLAG("last", last)}},
     {RECORD_FIRE, {MAY, WHOLE("number", fire_number, 1, 5)}},
     {RECORD_FIRE, {MAY, FLAG("stop_sign", stop_sign)}},
+    {RECORD_FIRE, {MAY, CHOICE("sign", sign, fire_sign_ids)}},
 
     {RECORD_DELIVERED, {MAY, TEXT("item", item)}},
     {RECORD_DELIVERED, {MAY, FLAG("complete", complete)}},
@@ -154,6 +155,7 @@ static const struct {
     {RECORD_NOTE, {NEED, TEXT("text", text), .group = 't'}},
     {RECORD_NOTE, {MAY, TASK}},
     {RECORD_NOTE, {MAY, ANY_PART}},
+    {RECORD_NOTE, {MAY, FLAG("told", told)}},
 };
 
 size_t record_members(enum record_kind kind, struct field out[RECORD_MEMBERS_MAX])

@@ -21,6 +21,7 @@ IDS_TABLE(result_ids, "result", RESULT_LIST);
 IDS_TABLE(relaid_what_ids, "relaid panel", RELAID_WHAT_LIST);
 IDS_TABLE(mortar_ids, "mortar", MORTAR_LIST);
 IDS_TABLE(stop_why_ids, "reason for stopping", STOP_WHY_LIST);
+IDS_TABLE(fire_sign_ids, "stop sign", FIRE_SIGN_LIST);
 IDS_TABLE(clock_state_ids, "clock state", CLOCK_STATE_LIST);
 IDS_TABLE(task_state_ids, "task state", TASK_STATE_LIST);
 IDS_TABLE(unit_ids, "unit", UNIT_LIST);

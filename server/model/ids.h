@@ -164,6 +164,16 @@
     X(HURT, "hurt")                                                                                \
     X(OTHER, "other")
 
+/** What was seen at a fire that had to be stopped. */
+#define FIRE_SIGN_LIST(X)                                                                          \
+    X(STEAM, "steam")                                                                              \
+    X(WATER, "water")                                                                              \
+    X(POPPING, "popping")                                                                          \
+    X(CRACK, "crack")                                                                              \
+    X(LOOSE, "loose")                                                                              \
+    X(SMOKE, "smoke")                                                                              \
+    X(ALARM, "alarm")
+
 #define CLOCK_STATE_LIST(X)                                                                        \
     X(NOT_STARTED, "not-started")                                                                  \
     X(RUNNING, "running")                                                                          \
@@ -190,7 +200,11 @@
 #define UNIT_LIST(X)                                                                               \
     X(WARM_HOUR, "warm-hour")                                                                      \
     X(COUNTED_DAY, "counted-day")                                                                  \
-    X(HOUR, "hour")
+    X(HOUR, "hour")                                                                                \
+    X(DEGF, "F")                                                                                   \
+    X(MPH, "mph")                                                                                  \
+    X(INCH, "in")                                                                                  \
+    X(KGM2H, "kg/m2/h")
 
 #define MARK_LIST(X)                                                                               \
     X(P, "P")                                                                                      \
@@ -227,6 +241,8 @@ enum relaid_what { RELAID_WHAT_LIST(IDS_ENUM_RELAID) RELAID_COUNT, RELAID_NONE =
 enum mortar { MORTAR_LIST(IDS_ENUM_MORTAR) MORTAR_COUNT, MORTAR_NONE = -1 };
 #define IDS_ENUM_STOP(name, id) STOP_##name,
 enum stop_why { STOP_WHY_LIST(IDS_ENUM_STOP) STOP_COUNT, STOP_NONE = -1 };
+#define IDS_ENUM_SIGN(name, id) SIGN_##name,
+enum fire_sign { FIRE_SIGN_LIST(IDS_ENUM_SIGN) SIGN_COUNT, SIGN_NONE = -1 };
 #define IDS_ENUM_CLOCK_STATE(name, id) CLOCK_STATE_##name,
 enum clock_state { CLOCK_STATE_LIST(IDS_ENUM_CLOCK_STATE) CLOCK_STATE_COUNT };
 #define IDS_ENUM_TASK_STATE(name, id) TASK_STATE_##name,
@@ -260,9 +276,9 @@ struct id_table {
 };
 
 extern const struct id_table task_ids, clock_ids, record_kind_ids, part_ids, reading_how_ids,
-    shelter_ids, result_ids, relaid_what_ids, mortar_ids, stop_why_ids, clock_state_ids,
-    task_state_ids, unit_ids, mark_ids, base_ids, pad_option_ids, place_ids, setting_out_ids,
-    lighter_ids, lining_option_ids, facing_option_ids, mix_ids;
+    shelter_ids, result_ids, relaid_what_ids, mortar_ids, stop_why_ids, fire_sign_ids,
+    clock_state_ids, task_state_ids, unit_ids, mark_ids, base_ids, pad_option_ids, place_ids,
+    setting_out_ids, lighter_ids, lining_option_ids, facing_option_ids, mix_ids;
 
 /** Value of an id in a table, or -1 when it is not there. */
 int id_find(const struct id_table *table, const char *id);

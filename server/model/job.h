@@ -20,6 +20,9 @@ struct town {
     int request_cutoff_min;  /**< minutes after local midnight of the business day before; -1 */
     bool seismic;            /**< bars, ties and straps are asked for */
     bool burn_ban_district;
+    const char *inspector; /**< id of the inspector who serves it; NULL: by name, else the first */
+    const int32_t *days_off; /**< its own holidays: nobody inspects then; ascending */
+    size_t days_off_count;
 };
 
 struct options {
@@ -80,7 +83,10 @@ struct job {
     const char *address;
     const char *homeowner;
     const char *note;
-    const char *crew_id; /**< the crew that usually goes there */
+    const char *crew_id;     /**< the crew that usually goes there */
+    int32_t wanted_fire_day; /**< work back from here; DAY_NONE: from the date agreed, if any */
+    int permit_lead_days;    /**< business days from the site walk; -1: nobody said */
+    int kit_lead_days;       /**< business days from the order; -1: nobody said */
 };
 
 struct crew {
@@ -102,9 +108,18 @@ struct outside_party {
     unsigned work_days; /**< bit 0 = Monday */
     struct window hours;
     int request_cutoff_min; /**< -1 when absent */
+    unsigned serves;        /**< inspector: days of visits, bits as work_days; 0: the work_days */
+    int request_days;       /**< business days ahead that a visit is asked for; 1 */
     const int32_t *days_off;
     size_t days_off_count;
     const char *phone;
+};
+
+/** Days on which nobody may light a fire. */
+struct burn_ban {
+    int32_t from_day;
+    int32_t until_day; /**< the last day of it; DAY_NONE: nobody knows yet */
+    const char *town;  /**< name of the town; NULL: everywhere */
 };
 
 struct company {
@@ -122,6 +137,9 @@ struct company {
     size_t inspector_count;
     const struct outside_party *trades;
     size_t trade_count;
+    const struct burn_ban *burn_bans;
+    size_t burn_ban_count;
+    int photos_mib; /**< room for all photos together */
 };
 
 /** A case: what `plan` reads and what the store hands to the planner. */

@@ -53,12 +53,93 @@ struct counted_day {
     double min_degc;
 };
 
+/** What the hours of a piece counted. */
+#define HOUR_CLASS_LIST(X)                                                                         \
+    X(FULL, "full")                                                                                \
+    X(PART, "part")                                                                                \
+    X(NOTHING, "nothing")                                                                          \
+    X(NO_READING, "no-reading")                                                                    \
+    X(STOPPED, "stopped")
+#define PLAN_ENUM_HOUR(name, id) HOUR_##name,
+enum hour_class { HOUR_CLASS_LIST(PLAN_ENUM_HOUR) HOUR_CLASS_COUNT };
+extern const struct id_table hour_class_ids;
+
+/** Why they counted so. */
+#define HOUR_WHY_LIST(X)                                                                           \
+    X(WARM, "warm")             /* warm enough to count in full */                                 \
+    X(COOL, "cool")             /* cooler: counts in part */                                       \
+    X(COLD, "cold")             /* below the stall, or the bag's minimum */                        \
+    X(NO_READING, "no-reading") /* nobody knows how warm it was */                                 \
+    X(BEYOND, "beyond")         /* after the forecast ends nothing is known */                     \
+    X(FROZE, "froze")           /* stopped by a freeze until somebody looked */                    \
+    X(SOAKED, "soaked")         /* stopped by a soaking until somebody looked */                   \
+    X(BELOW_BAG, "below-bag")   /* stopped below the bag's minimum until somebody looked */        \
+    X(MORTAR, "mortar")         /* a mortar that earns no warm hours */                            \
+    X(DAY_ZERO, "day-zero")     /* the day of the last wet work counts nothing */                  \
+    X(DAY, "day")               /* as its civil day counted: `day` says why */
+#define PLAN_ENUM_WHY(name, id) HOUR_WHY_##name,
+enum hour_why { HOUR_WHY_LIST(PLAN_ENUM_WHY) HOUR_WHY_COUNT };
+extern const struct id_table hour_why_ids;
+
+/** What the temperature of a piece rests on. */
+#define HOUR_REST_LIST(X)                                                                          \
+    X(READING, "reading")                                                                          \
+    X(STATION, "station")                                                                          \
+    X(CARRIED, "carried") /* the last reading, carried forward */                                  \
+    X(FORECAST, "forecast")                                                                        \
+    X(BLANKET, "blanket") /* the forecast with the blanket's warmth on it */                       \
+    X(CAP, "cap")         /* a cold note: it lowers what is there */                               \
+    X(NOTHING, "nothing")
+#define PLAN_ENUM_REST(name, id) HOUR_REST_##name,
+enum hour_rest { HOUR_REST_LIST(PLAN_ENUM_REST) HOUR_REST_COUNT };
+extern const struct id_table hour_rest_ids;
+
 /** A piece of a part's temperature history that was used, for the hour strip. */
 struct history_piece {
     int64_t from_s;
     int64_t until_s;
-    double temp_degc; /**< NAN: no reading */
-    double rate;      /**< warm hours per hour */
+    double temp_degc; /**< mean; NAN: no reading */
+    double rate;      /**< warm hours (of the unit: days) per hour */
+    double low_degc;  /**< NAN: no reading */
+    double credit;    /**< warm hours (of the unit: days) earned in it */
+    enum hour_class hour;
+    enum hour_why why;
+    enum hour_rest rests;
+    enum day_reason day; /**< the unit: what its civil day counted as */
+    bool ahead;          /**< at now not over; of the unit: in a day that is not over */
+};
+
+/** What past years make of the hours after the forecast ends. */
+struct outlook_band {
+    int64_t from_s;   /**< until the next one begins, or the strip ends */
+    double low_degc;  /**< 1 year in 10 was colder; NAN: too few years */
+    double mid_degc;  /**< 1 year in 2 */
+    double high_degc; /**< 9 years in 10 were colder */
+};
+
+enum {
+    STRIP_PIECES_MAX = 400,   /**< more are put together */
+    STRIP_READINGS_MAX = 120, /**< of more, the lowest of each stretch of time */
+    STRIP_BAND_MAX = 120,
+};
+
+/** The hours of a part from its clock's start to the crossing: what a picture is drawn from. */
+struct part_strip {
+    enum clock_id clock; /**< whose hours these are */
+    int64_t from_s;      /**< its start */
+    int64_t until_s;     /**< the latest crossing of the part's waits, or as far as is known */
+    bool cut;            /**< the crossing lies further ahead than the strip shows */
+    int64_t step_s;      /**< pieces were put together to this length; 0: they are exact */
+    const struct record *const *readings; /**< ascending; bounded by STRIP_READINGS_MAX */
+    size_t reading_count;
+    const double *station_degc; /**< hour by hour, site offset included, NAN missing; or NULL */
+    int64_t station_from_s;
+    size_t station_count;
+    int64_t forecast_from_s; /**< the part that is forecast; INSTANT_NONE: none */
+    int64_t forecast_until_s;
+    const struct outlook_band *band;
+    size_t band_count;
+    size_t years; /**< past years behind the band */
 };
 
 struct clock_plan {
@@ -104,7 +185,13 @@ struct clock_plan {
     X(LOOK, "look")               /* somebody has to look first */                                 \
     X(HELD_DATE, "held-date")                                                                      \
     X(STOPPED, "stopped")                                                                          \
-    X(BAG, "bag")
+    X(BAG, "bag")                                                                                  \
+    X(LEAD, "lead")           /* a permit or a delivery takes so many business days */             \
+    X(BURN_BAN, "burn-ban")   /* nobody may light a fire */                                        \
+    X(ENCLOSURE, "enclosure") /* an enclosure, blanket or tarp still stands */                     \
+    X(GUST, "gust")           /* too windy for a fire outdoors */                                  \
+    X(FIRE_REST, "fire-rest") /* dry counted days after steam or a soaking */                      \
+    X(FIRE_SIGN, "fire-sign") /* a stop sign: somebody has to look */
 #define PLAN_ENUM_REASON(name, id) REASON_##name,
 enum reason_kind { REASON_LIST(PLAN_ENUM_REASON) REASON_COUNT };
 extern const struct id_table reason_ids;
@@ -132,8 +219,13 @@ struct task_plan {
     int64_t opens_s; /**< the true opening time before crew hours; INSTANT_NONE */
     double hours;    /**< duration for the stated crew; NAN: not known */
     const char *crew_id;
-    int64_t done_s;               /**< when it was done; INSTANT_NONE */
-    bool held;                    /**< done, but its hold point is not passed */
+    int64_t done_s;          /**< when it was done; INSTANT_NONE */
+    bool held;               /**< done, but its hold point is not passed */
+    int64_t latest_finish_s; /**< work-back: the wanted fire date still holds; INSTANT_NONE */
+    int32_t days_to_spare;   /**< from finish_s to latest_finish_s, days; DAY_NONE: not known */
+    int64_t last_chance_s;   /**< from then on it can never be done; INSTANT_NONE */
+    enum task closed_by;     /**< what closes it in; TASK_NONE */
+    int64_t due_s;           /**< to be done by then (within); INSTANT_NONE */
     const struct reason *because; /**< latest first */
     size_t because_count;
 };
@@ -159,7 +251,17 @@ struct task_plan {
     X(NOT_LOOKED_72_H, "not-looked-72-h")                                                          \
     X(ENGINEER_HELD_TO_FLOOR, "engineer-held-to-floor")                                            \
     X(CALIBRATION_RANGE, "calibration-range")                                                      \
-    X(HEARTH_STRICTER, "hearth-stricter")
+    X(HEARTH_STRICTER, "hearth-stricter")                                                          \
+    X(LATE, "late")                                                                                \
+    X(LOOK_AGAIN, "look-again")                                                                    \
+    X(CUTOFF_MISSED, "cutoff-missed")                                                              \
+    X(NO_CREW, "no-crew")                                                                          \
+    X(NEVER_SERVES, "never-serves")                                                                \
+    X(COVER_BEFORE_RAIN, "cover-before-rain")                                                      \
+    X(FIRE_STEP_BACK, "fire-step-back")                                                            \
+    X(FIRE_COLD, "fire-cold")                                                                      \
+    X(FIRE_TOO_BIG, "fire-too-big")                                                                \
+    X(SLOT_LOST, "slot-lost")
 #define PLAN_ENUM_CAUTION(name, id) CAUTION_##name,
 enum caution_id { CAUTION_LIST(PLAN_ENUM_CAUTION) CAUTION_COUNT };
 extern const struct id_table caution_ids;
@@ -195,6 +297,21 @@ struct fire_plan {
     /* the owner's word to the homeowner */
     int32_t agreed_day; /**< the latest `agreed` record, DAY_NONE */
     bool agreed_holds;  /**< the engine still supports it (not blocked, cure_complete <= agreed) */
+    /* before there is a date: where everything ahead leads if nothing goes wrong */
+    int32_t projected_day; /**< for the owner only; equals earliest's gate once there is one;
+                              DAY_NONE */
+    /* the break-in fires */
+    int next_size;       /**< 1..5, of the next fire; 6: all five are done */
+    bool next_extra;     /**< a further number 1 first, for the masonry is cold */
+    int stepped_back;    /**< sizes gone back for a gap or a soaking; 0 */
+    int64_t last_fire_s; /**< latest fire, stopped or not; INSTANT_NONE */
+    int64_t
+        rest_until_s; /**< dry counted days end then; INSTANT_NONE: none asked or no end known */
+    const struct record *rest_for;  /**< the fire or soaking they are asked for; NULL */
+    const struct record *sign_hold; /**< a stop sign that nobody has looked at since; NULL */
+    /* work-back */
+    int32_t wanted_day;    /**< the date worked back from; DAY_NONE */
+    bool wanted_is_agreed; /**< it is the agreed date, no wanted one is on file */
 };
 
 /** A part's present temperature and what is known of it, for lists and pictures. */
@@ -202,10 +319,11 @@ struct part_plan {
     enum part part;
     bool used; /**< some clock read it */
     const struct record *last_reading;
-    double temp_now_degc; /**< NAN: no reading */
-    const char *place;    /**< "open", "room" or "blanket" at now */
-    const struct history_piece *pieces;
-    size_t piece_count;
+    double temp_now_degc;               /**< NAN: no reading */
+    const char *place;                  /**< "open", "room" or "blanket" at now */
+    const struct history_piece *pieces; /**< filled by planner_pictures only */
+    size_t piece_count;                 /**< at most STRIP_PIECES_MAX */
+    const struct part_strip *strip;     /**< NULL: no strip */
 };
 
 /** An unfinished earlier count of the unit, shown struck through. */
@@ -248,12 +366,65 @@ struct crew_plan {
     size_t day_count;
 };
 
+/** An inspection that somebody has to ask for. */
+struct call_in {
+    const struct job_plan *job;
+    enum task task;
+    const struct outside_party *inspector; /**< NULL: none on file */
+    int32_t visit_day;                     /**< the first day it can be seen */
+    int64_t request_by_s;  /**< the cut-off for that day, in the town's zone; INSTANT_NONE: none */
+    bool today;            /**< the cut-off is today, or gone */
+    int64_t missed_s;      /**< a cut-off that went by unused; INSTANT_NONE */
+    int32_t cost_days;     /**< the visit comes so many days later for it; 0 */
+    int32_t end_cost_days; /**< the first fire comes so many days later for it; 0 */
+    uint64_t releases;     /**< bits of the tasks that wait for it */
+};
+
+/** A first fire to come. */
+struct first_fire {
+    const struct job_plan *job;
+    int32_t day;                 /**< earliest, or projected before there is one; DAY_NONE */
+    bool projected;              /**< nothing counts yet: only where the work ahead leads */
+    uint64_t left;               /**< bits of the tasks still to do before it */
+    bool thin;                   /**< fewer days between earliest and date given than wanted */
+    const struct reason *driver; /**< what holds it back longest; NULL: nothing */
+};
+
+/** Work that waits for nobody but a crew. */
+struct idle_work {
+    const struct job_plan *job;
+    enum task task;
+    int64_t since_s;
+};
+
+/** Somebody who was told a date that no longer stands. */
+struct owed_call {
+    const struct job_plan *job;
+    enum task task;    /**< a trade's booked work; TASK_NONE: the homeowner */
+    int32_t told_day;  /**< the date they have */
+    int32_t now_day;   /**< the date as it stands; DAY_NONE: none */
+    const char *phone; /**< the trade's; NULL */
+};
+
+/** The lists of the owner's morning; each is in the order it is read. */
+struct plan_lists {
+    const struct call_in *call_ins;
+    size_t call_in_count;
+    const struct first_fire *first_fires;
+    size_t first_fire_count;
+    const struct idle_work *idle;
+    size_t idle_count;
+    const struct owed_call *owed;
+    size_t owed_count;
+};
+
 struct plan {
     const struct casefile *casefile;
     const struct job_plan *jobs;
     size_t job_count;
     const struct crew_plan *crews;
     size_t crew_count;
+    struct plan_lists lists;
 };
 
 #endif

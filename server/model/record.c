@@ -32,6 +32,7 @@ struct record record_blank(enum record_kind kind, int64_t at_s)
         .made_on = DAY_NONE,
         .months = NAN,
         .why = STOP_NONE,
+        .sign = SIGN_NONE,
         .until_s = INSTANT_NONE,
     };
 }

@@ -70,6 +70,8 @@ struct record {
     const char *inspector; /**< inspection: `inspector`, the name */
     int fire_number;       /**< fire: 1..5; 0 absent */
     bool stop_sign;        /**< fire: a stop sign was seen */
+    enum fire_sign sign;   /**< fire: which one */
+    bool told;             /**< note: the homeowner was told where the date stands */
     bool complete;         /**< delivered: all of it, unbroken */
     const char *item;      /**< delivered, booked: what */
     int64_t until_s;       /**< booked: end of the window */
