@@ -12,7 +12,10 @@
 #include "app/app_record.h"
 #include "base/datadir.h"
 #include "base/instant.h"
+#include "base/limits.h"
+#include "intake/image.h"
 #include "store/store_keep.h"
+#include "store/store_photo.h"
 #include "store/store_station.h"
 
 #include "base/banned.h"
@@ -121,6 +124,43 @@ static enum status bodies_verify(struct verifying *verifying, struct store_txn *
     return app_fault(verifying->faults, status, &fault);
 }
 
+/* What a photo's columns say, against its bytes; NULL when they agree. */
+static const char *photo_wrong(const struct store_photo *photo, const struct text *bytes)
+{
+    unsigned char sha256[STORE_SHA256_BYTES];
+    store_photo_sha256(sha256, text_z(bytes), bytes->length);
+    if (memcmp(sha256, photo->sha256, sizeof sha256) != 0) return "sha256";
+    struct image image;
+    struct fault fault;
+    if (image_read(&image, text_z(bytes), bytes->length, &fault) != STATUS_OK) return "body";
+    if (strcmp(image_type(image.kind), photo->type) != 0) return "type";
+    if (image.width != photo->width || image.height != photo->height) return "size in pixels";
+    return NULL;
+}
+
+static enum status photos_verify(struct verifying *verifying, struct store_txn *txn,
+                                 struct arena *arena)
+{
+    const struct store_photo *photos = NULL;
+    struct fault fault = {0};
+    enum status status =
+        store_photo_list(txn, 0, &photos, &verifying->counts.photos, arena, &fault);
+    struct text bytes = TEXT_UP_TO(PHOTO_BYTES_MAX);
+    for (size_t i = 0; status == STATUS_OK && i < verifying->counts.photos; i++) {
+        text_clear(&bytes);
+        status = store_photo_body(txn, photos[i].id, &bytes, &fault);
+        const char *wrong = status == STATUS_OK ? photo_wrong(&photos[i], &bytes) : NULL;
+        if (wrong == NULL) continue;
+        char path[FAULT_PATH_MAX];
+        (void)snprintf(path, sizeof path, "photos[%s]", photos[i].id);
+        (void)faults_add(verifying->faults, path, "bytes that agree with what is said of them",
+                         "another %s", wrong);
+        worse(verifying, STATUS_CORRUPT);
+    }
+    text_free(&bytes);
+    return app_fault(verifying->faults, status, &fault);
+}
+
 static enum status verify_run(struct store_txn *txn, void *context, struct fault *fault)
 {
     struct verifying *verifying = context;
@@ -132,6 +172,7 @@ static enum status verify_run(struct store_txn *txn, void *context, struct fault
     struct arena *arena = arena_new();
     worse(verifying,
           arena == NULL ? app_no_memory(verifying->faults) : bodies_verify(verifying, txn, arena));
+    if (arena != NULL) worse(verifying, photos_verify(verifying, txn, arena));
     arena_free(arena);
     return STATUS_OK;
 }

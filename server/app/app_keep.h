@@ -10,12 +10,13 @@
 
 /** What was looked at. */
 struct app_verified {
-    size_t migrations, jobs, records, stations;
+    size_t migrations, jobs, records, stations, photos;
 };
 
 /**
  * Check a store file: SQLite's own integrity and foreign keys, migrations' checksums, the chain of
- * records, and that every body parses and says what its columns say. Never writes.
+ * records, that every body parses and says what its columns say, and every photo's hash. Never
+ * writes.
  *
  * @param[out] out   Counts; may be NULL.
  * @param[in]  path  The database file; may be in use by a server.

@@ -24,6 +24,11 @@ enum {
     TEXT_BYTES_MAX = 4000,   /**< notes and reasons */
     DAYS_OFF_MAX = 2000,     /**< company days off and holidays */
     COUNTED_DAYS_MAX = 4000, /**< days a counted-day clock is followed: eleven years */
+
+    PHOTO_BYTES_MAX = 2 << 20, /**< one photo; a phone's, shrunk to 1,600 pixels, has 0.2-0.6 MB */
+    PHOTO_EDGE_MAX = 12000,    /**< pixels; the largest phone cameras of today make 12,000 */
+    PHOTOS_MIB_DEFAULT = 4096, /**< all photos of a company: 50 a job, 25 jobs, five years */
+    PHOTOS_MIB_MAX = 1024 * 1024, /**< what a company may set: a copy of it still fits one disk */
 };
 
 #endif

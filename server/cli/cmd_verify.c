@@ -23,8 +23,9 @@ int cmd_verify(int argc, char **argv)
     db_words_faults(&faults);
     faults_free(&faults);
     if (status == STATUS_OK) {
-        (void)printf("%s is whole: %zu migrations, %zu jobs, %zu records, %zu stations\n", words.db,
-                     counts.migrations, counts.jobs, counts.records, counts.stations);
+        (void)printf("%s is whole: %zu migrations, %zu jobs, %zu records, %zu stations, %zu %s\n",
+                     words.db, counts.migrations, counts.jobs, counts.records, counts.stations,
+                     counts.photos, counts.photos == 1 ? "photo" : "photos");
     }
     return status == STATUS_CORRUPT || status == STATUS_CONFLICT ? EX_DATAERR : status_exit(status);
 }

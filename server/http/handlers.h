@@ -40,6 +40,11 @@ HTTP_HANDLER(h_crew);
 HTTP_HANDLER(h_crew_record);
 HTTP_HANDLER(h_crew_sheet);
 HTTP_HANDLER(h_home);
+HTTP_HANDLER(h_photo_put);
+HTTP_HANDLER(h_photo_get);
+HTTP_HANDLER(h_photos_list);
+HTTP_HANDLER(h_crew_photo_put);
+HTTP_HANDLER(h_crew_photo_get);
 
 #undef HTTP_HANDLER
 

@@ -149,6 +149,11 @@ static bool judge_type(struct http_request *request)
         wanted = "application/merge-patch+json";
         taken = type_is(type, wanted) || type_is(type, "application/json");
         break;
+    case HTTP_BODY_PHOTO:
+        wanted = "image/jpeg, image/png or image/webp";
+        taken = type_is(type, "image/jpeg") || type_is(type, "image/png") ||
+                type_is(type, "image/webp");
+        break;
     case HTTP_BODY_FORM:
         wanted = "application/x-www-form-urlencoded";
         taken = type_is(type, wanted);

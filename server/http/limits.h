@@ -6,6 +6,8 @@
 #ifndef EMBERWAIT_HTTP_LIMITS_H
 #define EMBERWAIT_HTTP_LIMITS_H
 
+#include "base/limits.h"
+
 enum {
     /*
      * Threads, each with its own epoll set. A write waits for the disk in its thread, so there have
@@ -33,11 +35,12 @@ enum {
     HTTP_CAPTURES_MAX = 2,        /**< parts of a path that stand for something */
     HTTP_QUERY_FIELDS_MAX = 16,   /**< ours read two */
 
-    HTTP_BODY_BYTES_MAX = 2 << 20,     /**< records: a job of 5,000 readings */
-    HTTP_HOURS_BYTES_MAX = 64 << 20,   /**< a station: 50 years of four columns take 12 MiB */
-    HTTP_FORM_BYTES_MAX = 64 << 10,    /**< a page's form: a note of 4,000 bytes, encoded */
-    HTTP_FORM_FIELDS_MAX = 100,        /**< the longest form has 20 */
-    HTTP_BODIES_BYTES_MAX = 256 << 20, /**< all bodies being received together, then 503 */
+    HTTP_BODY_BYTES_MAX = 2 << 20,          /**< records: a job of 5,000 readings */
+    HTTP_HOURS_BYTES_MAX = 64 << 20,        /**< a station: 50 years of four columns take 12 MiB */
+    HTTP_FORM_BYTES_MAX = 64 << 10,         /**< a page's form: a note of 4,000 bytes, encoded */
+    HTTP_FORM_FIELDS_MAX = 100,             /**< the longest form has 20 */
+    HTTP_PHOTO_BYTES_MAX = PHOTO_BYTES_MAX, /**< at two bars, 100 KB/s, that is 20 s */
+    HTTP_BODIES_BYTES_MAX = 256 << 20,      /**< all bodies being received together, then 503 */
     HTTP_DRAIN_BYTES_MAX = 4 << 20,    /**< of a refused body, read so that the answer arrives */
     HTTP_ANSWER_BYTES_MAX = 256 << 20, /**< one answer: a yard of 5,000 jobs */
 

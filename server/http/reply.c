@@ -35,6 +35,7 @@ static const struct problem_kind kinds[PROBLEM_COUNT] = {
     [PROBLEM_NOT_IMPLEMENTED] = {"not-implemented", 501, STATUS_INVALID, "Not done here"},
     [PROBLEM_BUSY] = {"busy", 503, STATUS_BUSY, "Try again in a moment"},
     [PROBLEM_IO] = {"io", 507, STATUS_IO, "The disk refused; nothing was stored"},
+    [PROBLEM_PHOTOS_FULL] = {"photos-full", 507, STATUS_LIMIT, "There is no more room for photos"},
 };
 
 static const enum problem of_status[STATUS_COUNT] = {
@@ -48,6 +49,12 @@ const struct problem_kind *problem_kind(enum problem problem)
 {
     REQUIRE((unsigned)problem < PROBLEM_COUNT);
     return &kinds[problem];
+}
+
+enum problem problem_of_status(enum status status)
+{
+    REQUIRE(status != STATUS_OK && (unsigned)status < STATUS_COUNT);
+    return of_status[status];
 }
 
 void reply_json(struct http_reply *reply, unsigned status)
@@ -169,7 +176,6 @@ void reply_problem(struct http_request *request, struct http_reply *reply, enum 
 void reply_status(struct http_request *request, struct http_reply *reply, enum status status,
                   struct faults *faults)
 {
-    REQUIRE(status != STATUS_OK && (unsigned)status < STATUS_COUNT);
     char detail[3 * FAULT_TEXT_MAX];
     const char *says = NULL;
     if (faults != NULL && faults->count > 0) {
@@ -178,7 +184,7 @@ void reply_status(struct http_request *request, struct http_reply *reply, enum s
                        first->path[0] == '\0' ? "" : ": ", first->found, first->wanted);
         says = detail;
     }
-    reply_problem(request, reply, of_status[status], says, faults);
+    reply_problem(request, reply, problem_of_status(status), says, faults);
     faults_free(faults);
 }
 

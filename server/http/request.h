@@ -55,6 +55,7 @@ struct http_reply {
     const char *allow;         /**< in the arena */
     const char *cookie;        /**< Set-Cookie, in the arena */
     const char *worker_scope;  /**< Service-Worker-Allowed, literal */
+    bool picture;              /**< shown in a sandbox, never compressed again */
     bool varies;               /**< the language was chosen by header or cookie */
     bool close;                /**< close the connection after it */
 };
@@ -135,6 +136,7 @@ enum problem {
     PROBLEM_NOT_IMPLEMENTED,
     PROBLEM_BUSY,
     PROBLEM_IO,
+    PROBLEM_PHOTOS_FULL,
     PROBLEM_COUNT
 };
 /** Id (last part of the problem's type), HTTP status and title of a kind. */
@@ -145,6 +147,8 @@ struct problem_kind {
     const char *title;
 };
 const struct problem_kind *problem_kind(enum problem problem);
+/** The problem a status of the layers below becomes. */
+enum problem problem_of_status(enum status status);
 
 /**
  * Tell a fault, as a problem document [rfc9457] or as a page, whichever the route speaks.

@@ -17,6 +17,7 @@
 #define NONE HTTP_BODY_NONE
 #define JSON HTTP_BODY_JSON
 #define FORM HTTP_BODY_FORM
+#define PHOTO HTTP_BODY_PHOTO
 #define API HTTP_FACE_JSON
 #define PAGE HTTP_FACE_PAGE
 #define PLAIN HTTP_FACE_PLAIN
@@ -37,6 +38,10 @@ static const struct http_route routes[] = {
     {"GET",   "/api/v1/jobs/{id}/records",   OWNER, NONE, API,   0, h_records_list},
     {"POST",  "/api/v1/jobs/{id}/records",   OWNER, JSON, API,   JOB_MAX, h_records_add},
     {"POST",  "/api/v1/jobs/{id}/try",       OWNER, JSON, API,   JOB_MAX, h_job_try},
+    {"GET",   "/api/v1/jobs/{id}/photos",    OWNER, NONE, API,   0, h_photos_list},
+    {"PUT",   "/api/v1/jobs/{id}/photos/{photo}", OWNER, PHOTO, API, HTTP_PHOTO_BYTES_MAX,
+     h_photo_put},
+    {"GET",   "/jobs/{id}/photos/{photo}",   OWNER, NONE, API,   0, h_photo_get},
     {"GET",   "/api/v1/today",               OWNER, NONE, API,   0, h_today},
     {"GET",   "/api/v1/yard",                OWNER, NONE, API,   0, h_yard},
     {"PUT",   "/api/v1/stations/{id}/hours", OWNER, JSON, API,   HTTP_HOURS_BYTES_MAX,
@@ -58,6 +63,9 @@ static const struct http_route routes[] = {
     {"POST",  "/c/{token}/records",          TOKEN, FORM, PAGE,  HTTP_FORM_BYTES_MAX,
      h_crew_record},
     {"GET",   "/c/{token}/sheet",            TOKEN, NONE, PAGE,  0, h_crew_sheet},
+    {"PUT",   "/c/{token}/photos/{photo}",   TOKEN, PHOTO, API,  HTTP_PHOTO_BYTES_MAX,
+     h_crew_photo_put},
+    {"GET",   "/c/{token}/photos/{photo}",   TOKEN, NONE, API,   0, h_crew_photo_get},
     {"GET",   "/h/{token}",                  TOKEN, NONE, PAGE,  0, h_home},
     {"GET",   "/static/{path*}",             OPEN,  NONE, PLAIN, 0, h_static},
 };

@@ -109,10 +109,13 @@ static void add_headers(struct MHD_Response *response, const struct http_request
     add_header(response, "X-Content-Type-Options", "nosniff");
     add_header(response, "Referrer-Policy", "no-referrer");
     add_header(response, "Cross-Origin-Resource-Policy", "same-origin");
-    add_header(response, "Content-Security-Policy",
-               "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
-               "connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self'; "
-               "frame-ancestors 'none'; base-uri 'none'");
+    add_header(
+        response, "Content-Security-Policy",
+        reply->picture
+            ? "default-src 'none'; sandbox; frame-ancestors 'none'"
+            : "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
+              "connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self'; "
+              "frame-ancestors 'none'; base-uri 'none'");
     if (request->match.face == HTTP_FACE_PAGE)
         add_header(response, "X-Robots-Tag", "noindex, nofollow");
     add_header(response, "Vary",
@@ -138,7 +141,8 @@ static void add_tag(struct MHD_Response *response, const struct http_reply *repl
 /* The bytes of the answer, compressed where that is asked for and helps. Takes reply->body. */
 static struct MHD_Response *make_response(struct http_request *request, struct http_reply *reply)
 {
-    const bool gzip = compress_accepted(request_header(request, "Accept-Encoding"));
+    const bool gzip =
+        !reply->picture && compress_accepted(request_header(request, "Accept-Encoding"));
     struct MHD_Response *response;
     size_t length = 0;
     bool packed = false;

@@ -24,12 +24,17 @@
 
 #include "base/banned.h"
 
-enum { STORE_READERS_MAX = 8 };
+enum {
+    STORE_READERS_MAX = 8,
+    /* of large writes in one transaction: two photos, 8 ms at the pace of a plain disk */
+    STORE_GROUP_BYTES_MAX = 4 << 20,
+};
 
 /** One write call, on its caller's stack. */
 struct request {
     struct request *next;
     struct store_work work;
+    size_t bytes; /**< of a large write */
     struct fault *fault;
     enum status status;
     bool done;
@@ -153,7 +158,10 @@ static struct request *group_take(struct store *store)
     struct request *list = store->first;
     struct request *last = list;
     if (list == NULL) return NULL;
+    size_t bytes = list->bytes;
     while (!list->work.outside && last->next != NULL && !last->next->work.outside) {
+        bytes += last->next->bytes;
+        if (bytes > STORE_GROUP_BYTES_MAX) break;
         last = last->next;
     }
     store->first = last->next;
@@ -187,7 +195,8 @@ static void *writer_main(void *context)
     return NULL;
 }
 
-enum status store_write(struct store *store, struct store_work work, struct fault *fault)
+static enum status queue_write(struct store *store, struct store_work work, size_t bytes,
+                               struct fault *fault)
 {
     struct fault own;
     if (fault == NULL) fault = &own;
@@ -195,7 +204,7 @@ enum status store_write(struct store *store, struct store_work work, struct faul
         fault_set(fault, "store", "a store opened for writing", "one opened for reading");
         return STATUS_DENIED;
     }
-    struct request request = {.work = work, .fault = fault};
+    struct request request = {.work = work, .bytes = bytes, .fault = fault};
     ENSURE(pthread_cond_init(&request.ready, NULL) == 0);
     (void)pthread_mutex_lock(&store->mutex);
     REQUIRE(!store->stopping);
@@ -210,6 +219,17 @@ enum status store_write(struct store *store, struct store_work work, struct faul
     (void)pthread_mutex_unlock(&store->mutex);
     (void)pthread_cond_destroy(&request.ready);
     return request.status;
+}
+
+enum status store_write(struct store *store, struct store_work work, struct fault *fault)
+{
+    return queue_write(store, work, 0, fault);
+}
+
+enum status store_write_large(struct store *store, struct store_work work, size_t bytes,
+                              struct fault *fault)
+{
+    return queue_write(store, work, bytes, fault);
 }
 
 /* --- readers ------------------------------------------------------------------------------- */

@@ -72,6 +72,15 @@ struct store_work {
  */
 MUST_USE enum status store_write(struct store *store, struct store_work work, struct fault *fault);
 
+/**
+ * The same for work that writes many bytes: what shares a transaction stays under a ceiling, so
+ * that a small write never waits for a row of photos.
+ *
+ * @param[in] bytes  About how many; above 0.
+ */
+MUST_USE enum status store_write_large(struct store *store, struct store_work work, size_t bytes,
+                                       struct fault *fault);
+
 /** Run work in a read transaction (one unchanging picture) on a reading connection. */
 MUST_USE enum status store_read(struct store *store, struct store_work work, struct fault *fault);
 

@@ -151,6 +151,14 @@ const char *stmt_column_text(struct stmt *stmt, int column, struct arena *arena,
     return copy;
 }
 
+void stmt_column_bytes(struct stmt *stmt, int column, struct text *out)
+{
+    const void *bytes = sqlite3_column_blob(stmt->handle, column);
+    const size_t length = (size_t)sqlite3_column_bytes(stmt->handle, column);
+    if (bytes != NULL) text_add(out, bytes, length);
+    if (out->failed || (bytes == NULL && length > 0)) keep(stmt, SQLITE_NOMEM);
+}
+
 void stmt_column_blob(struct stmt *stmt, int column, unsigned char *out, size_t length)
 {
     const void *bytes = sqlite3_column_blob(stmt->handle, column);

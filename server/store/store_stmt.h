@@ -14,7 +14,12 @@
 
 #include "base/arena.h"
 #include "base/status.h"
+#include "base/text.h"
 #include "store/store.h"
+
+#define PHOTO_COLUMNS                                                                              \
+    "SELECT p.number, j.id, p.id, p.type, p.width, p.height, p.taken, p.received, p.who, "         \
+    "p.size, p.sha256 FROM photo p JOIN job j ON j.number = p.job "
 
 #define STMT_LIST(X)                                                                               \
     X(BEGIN_WRITE, "BEGIN IMMEDIATE")                                                              \
@@ -92,6 +97,13 @@
     X(PERSON_REVOKE, "UPDATE person SET revoked = ?2 WHERE name = ?1 AND revoked IS NULL")         \
     X(SECRET_GET, "SELECT value FROM secret WHERE name = ?1")                                      \
     X(SECRET_PUT, "INSERT INTO secret (name, value) VALUES (?1, ?2)")                              \
+    X(PHOTO_ADD, "INSERT INTO photo (job, id, type, width, height, taken, received, who, size, "   \
+                 "sha256, body) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)")            \
+    X(PHOTO_FIND, PHOTO_COLUMNS "WHERE p.id = ?1")                                                 \
+    X(PHOTO_OF_JOB, PHOTO_COLUMNS "WHERE p.job = ?1 ORDER BY p.number")                            \
+    X(PHOTO_ALL, PHOTO_COLUMNS "ORDER BY p.number")                                                \
+    X(PHOTO_BODY, "SELECT body FROM photo WHERE id = ?1")                                          \
+    X(PHOTO_TOTAL, "SELECT count(*), coalesce(sum(size), 0) FROM photo")                           \
     X(INTEGRITY, "PRAGMA integrity_check")                                                         \
     X(FOREIGN_KEYS, "PRAGMA foreign_key_check")
 #define STMT_ENUM(name, sql) STMT_##name,
@@ -139,6 +151,8 @@ int64_t stmt_column_integer(const struct stmt *stmt, int column, int64_t otherwi
 double stmt_column_real(const struct stmt *stmt, int column);
 /** Column as text in the arena; NULL for NULL or (with the statement failed) without memory. */
 const char *stmt_column_text(struct stmt *stmt, int column, struct arena *arena, size_t *length);
+/** Column as bytes, added to a text; without memory or room the statement has failed. */
+void stmt_column_bytes(struct stmt *stmt, int column, struct text *out);
 /** Column of exactly `length` bytes; otherwise zeros, and the statement has failed as corrupt. */
 void stmt_column_blob(struct stmt *stmt, int column, unsigned char *out, size_t length);
 

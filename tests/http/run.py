@@ -13,6 +13,7 @@ sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 import case_answers  # noqa: E402
 import case_bad  # noqa: E402
 import case_keep  # noqa: E402
+import case_photos  # noqa: E402
 import case_slow  # noqa: E402
 import case_tokens  # noqa: E402
 from client import Client, Description, Server, Tally, jsonschema  # noqa: E402
@@ -20,7 +21,7 @@ from sample import fill  # noqa: E402
 
 
 def cases():
-    for module in (case_answers, case_bad, case_tokens, case_keep):
+    for module in (case_answers, case_bad, case_tokens, case_keep, case_photos):
         for name, run in sorted(vars(module).items()):
             if name.startswith("test_"):
                 yield name, run

@@ -2,6 +2,7 @@
 /* links: store */
 /* The store by itself: migrations, triggers, the chain, groups of writers. */
 #include <check.h>
+#include <dirent.h>
 #include <pthread.h>
 #include <sqlite3.h>
 #include <stdio.h>
@@ -212,11 +213,23 @@ START_TEST(chain_tells_a_changed_body_a_missing_record_and_a_moved_one)
 }
 END_TEST
 
+/* Name of a migration `beyond` places behind the last of ours. */
+static void next_migration(char name[192], int beyond, const char *what)
+{
+    int last = 0;
+    DIR *opened = opendir(migrations);
+    ck_assert_ptr_nonnull(opened);
+    for (const struct dirent *entry; (entry = readdir(opened)) != NULL;)
+        last += strstr(entry->d_name, ".sql") != NULL;
+    closedir(opened);
+    snprintf(name, 192, "%s/%04d-%s.sql", migrations, last + beyond, what);
+}
+
 START_TEST(changed_missing_or_newer_migration_is_refused)
 {
     FILE *file;
     char name[192];
-    snprintf(name, sizeof name, "%s/0002-more.sql", migrations);
+    next_migration(name, 1, "more");
     file = fopen(name, "w");
     ck_assert_ptr_nonnull(file);
     fputs("CREATE TABLE more (x INTEGER) STRICT;\n", file);
@@ -230,7 +243,7 @@ START_TEST(changed_missing_or_newer_migration_is_refused)
     ck_assert_int_eq(reopen(false), STATUS_CONFLICT);
     ck_assert_int_eq(unlink(name), 0);
     ck_assert_int_eq(reopen(false), STATUS_CONFLICT); /* the store is newer than we are */
-    snprintf(name, sizeof name, "%s/0004-gap.sql", migrations);
+    next_migration(name, 2, "gap");
     file = fopen(name, "w");
     fputs("SELECT 1;\n", file);
     fclose(file);
@@ -241,7 +254,7 @@ END_TEST
 START_TEST(migration_that_fails_half_way_leaves_nothing)
 {
     char name[192];
-    snprintf(name, sizeof name, "%s/0002-bad.sql", migrations);
+    next_migration(name, 1, "bad");
     FILE *file = fopen(name, "w");
     fputs("CREATE TABLE half (x INTEGER) STRICT;\nINSERT INTO nowhere VALUES (1);\n", file);
     fclose(file);
