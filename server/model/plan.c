@@ -8,5 +8,8 @@
     const struct id_table table = {what, table##_text, sizeof table##_text / sizeof *table##_text}
 
 PLAN_TABLE(day_reason_ids, "reason of a day's credit", DAY_REASON_LIST);
+PLAN_TABLE(hour_class_ids, "what an hour counted", HOUR_CLASS_LIST);
+PLAN_TABLE(hour_why_ids, "why an hour counted so", HOUR_WHY_LIST);
+PLAN_TABLE(hour_rest_ids, "what a temperature rests on", HOUR_REST_LIST);
 PLAN_TABLE(reason_ids, "reason", REASON_LIST);
 PLAN_TABLE(caution_ids, "caution", CAUTION_LIST);

@@ -62,6 +62,21 @@ void clock_settle(struct clock_plan *plan, const struct facts *facts, int64_t cr
 /** Work out every clock of warm hours that has started. */
 void clock_set_all(struct clocks *clocks);
 
+struct running;
+struct earning;
+
+/**
+ * When a clock of warm hours earns and what an hour earns it: the very terms its sum is made of.
+ *
+ * @param[out] running  In the arena of the facts.
+ * @param[out] earning  Filled.
+ * @param[in]  clock    A set clock that has started; the moist cure is none.
+ * @param[in]  start_s  Its start.
+ * @return false when memory failed.
+ */
+bool clock_set_terms(struct running *running, struct earning *earning, struct clocks *clocks,
+                     enum clock_id clock, int64_t start_s);
+
 /** Work out every clock of counted days that has started, and the struck ones. */
 void clock_days_all(struct clocks *clocks, struct job_plan *out);
 

@@ -346,16 +346,10 @@ static void pad_clocks(struct clocks *clocks)
     }
 }
 
-static void mortar_clock(struct clocks *clocks, enum clock_id clock)
+/* Mortar by its bag: where it stalls, and whether it earns warm hours at all. */
+static struct earning mortar_earning(const struct facts *facts, enum clock_id clock,
+                                     const struct record *bag)
 {
-    const struct facts *facts = facts_of(clocks);
-    const struct record *start = clock_start_record(facts, clock, INSTANT_NONE);
-    if (start == NULL) return;
-    const struct record *bag = bag_in_use(facts, start->at_s);
-    const struct record *watched = clock == CLOCK_JOINTS_EARLY ? bag : NULL;
-    struct running running;
-    const enum part part = facts->rulebook->clocks[clock].part;
-    if (!joints_running(&running, clocks, part, start->at_s, watched)) return;
     struct earning earning = earning_of(facts, clock);
     if (facts->rulebook->clocks[clock].mortar)
         earning.law.stall_degc = bag != NULL && !isnan(bag->bag_min_degc)
@@ -364,6 +358,34 @@ static void mortar_clock(struct clocks *clocks, enum clock_id clock)
     /* Air-drying mortar goes by counted days only; heat-setting mortar never sets before fire. */
     if (bag != NULL && (bag->mortar == MORTAR_AIR_DRYING || bag->mortar == MORTAR_HEAT_SETTING))
         earning.law.cap = 0;
+    return earning;
+}
+
+bool clock_set_terms(struct running *running, struct earning *earning, struct clocks *clocks,
+                     enum clock_id clock, int64_t start_s)
+{
+    const struct facts *facts = facts_of(clocks);
+    const enum part part = facts->rulebook->clocks[clock].part;
+    if (part == PART_PAD) {
+        *earning = earning_of(facts, clock);
+        earning->kind = CLOCK_KIND_SET;
+        return pad_running(running, clocks, start_s);
+    }
+    const struct record *bag = bag_in_use(facts, start_s);
+    const struct record *watched = clock == CLOCK_JOINTS_EARLY ? bag : NULL;
+    *earning = mortar_earning(facts, clock, bag);
+    return joints_running(running, clocks, part, start_s, watched);
+}
+
+static void mortar_clock(struct clocks *clocks, enum clock_id clock)
+{
+    const struct facts *facts = facts_of(clocks);
+    const struct record *start = clock_start_record(facts, clock, INSTANT_NONE);
+    if (start == NULL) return;
+    struct running running;
+    struct earning earning;
+    if (!clock_set_terms(&running, &earning, clocks, clock, start->at_s)) return;
+    const enum part part = facts->rulebook->clocks[clock].part;
     struct clock_terms terms;
     clock_terms_find(&terms, facts, clock);
     struct sum sum = {0};

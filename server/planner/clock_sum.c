@@ -13,7 +13,7 @@ enum { HOUR_S = 3600 };
 #define CROSSING_SLACK_S 1e-3 /* seconds: rounding of sums must not undo an exact hour */
 #define MOIST_SLACK_DEGC 1e-9
 
-static double rate_of(const struct earning *earning, const struct piece *piece)
+double sum_rate(const struct earning *earning, const struct piece *piece)
 {
     if (isnan(piece->temp_degc)) return 0;
     if (earning->kind != CLOCK_KIND_MOIST) return maturity_rate(&earning->law, piece->temp_degc);
@@ -81,7 +81,7 @@ static void note_silence(struct sum *sum, const struct piece *piece)
 static double integrate_piece(struct sum *sum, double *credit, const struct earning *earning,
                               const struct piece *piece, int64_t now_s)
 {
-    double rate = rate_of(earning, piece);
+    double rate = sum_rate(earning, piece);
     if (piece->from_s < now_s) note_silence(sum, piece);
     if (earning->kind != CLOCK_KIND_MOIST) {
         earn(sum, credit, rate, now_s, piece->from_s, piece->until_s, piece->span->assumes);

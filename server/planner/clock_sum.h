@@ -45,6 +45,9 @@ struct sum {
     size_t waiting; /**< goals not reached yet */
 };
 
+/** What a piece of history earns an hour, kept wet or not asked. */
+double sum_rate(const struct earning *earning, const struct piece *piece);
+
 /** Wait for one more target; its number is the goal's index. */
 void sum_goal(struct sum *sum, double need);
 

@@ -220,6 +220,7 @@ static void find_readings(struct build *b, enum part part, enum part own)
 {
     const struct facts *facts = b->facts;
     enum part readings = has_reading(facts, part) ? part : PART_AIR;
+    b->out->readings = readings;
     b->figures = ARENA_TAKE(facts->arena, facts->count, struct figure);
     b->caps = ARENA_TAKE(facts->arena, facts->count, struct cap);
     if (b->figures == NULL || b->caps == NULL) return;
@@ -445,6 +446,7 @@ void history_build(struct history *out, const struct facts *facts,
     struct build b = {.facts = facts, .out = out};
     out->over_degc = setting(&b, SETTING_READING_BLANKET_OVER_DEGC);
     enum part read = part_read(facts, part);
+    out->lives_as = out->readings = read;
     find_stays(&b, read);
     if (b.stays == NULL) return;
     find_readings(&b, read, part);

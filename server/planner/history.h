@@ -55,7 +55,9 @@ struct history_span {
 };
 
 struct history {
-    enum part part; /**< the part asked for */
+    enum part part;     /**< the part asked for */
+    enum part lives_as; /**< whose shelters it has: itself, or the unit */
+    enum part readings; /**< whose readings are used: `lives_as`, or air */
     const struct weather_view *weather;
     int64_t now_s;
     double over_degc;                 /**< blanket: forecast + this */

@@ -12,6 +12,7 @@
 #include "planner/history.h"
 #include "planner/network.h"
 #include "planner/outlook.h"
+#include "planner/strip.h"
 
 enum { DAY_S = 86400 };
 
@@ -77,6 +78,22 @@ enum status planner_job(struct job_plan *out, const struct job *job, const struc
                                        CAUTIONS_ROOM - cautions.count, out, facts);
     out->caution_count = cautions.count;
     note_parts(out, clocks);
+    return arena_failed(arena) ? STATUS_LIMIT : STATUS_OK;
+}
+
+enum status planner_pictures(struct job_plan *out, const struct company *company,
+                             const struct rulebook *rulebook, int64_t now_s, struct arena *arena)
+{
+    struct facts facts;
+    struct clocks clocks = {.facts = &facts};
+    struct job_plan again = {.job = out->job};
+    facts_gather(&facts, out->job, company, rulebook, now_s, arena);
+    clocks.plans = ARENA_TAKE(arena, CLOCK_COUNT, struct clock_plan);
+    if (clocks.plans == NULL) return STATUS_LIMIT;
+    history_weather(&clocks.weather, &facts, first_asked_s(&facts), NULL, 0);
+    clock_set_all(&clocks);
+    clock_days_all(&clocks, &again);
+    strip_fill(out, &clocks);
     return arena_failed(arena) ? STATUS_LIMIT : STATUS_OK;
 }
 

@@ -44,4 +44,19 @@ MUST_USE enum status planner_job(struct job_plan *out, const struct job *job,
                                  const struct company *company, const struct rulebook *rulebook,
                                  int64_t now_s, struct arena *arena);
 
+/**
+ * Fill the hour strips of a plan that was made at the same `now` from the same facts. Apart from
+ * the plan itself, because only a page that draws them needs them.
+ *
+ * @param[in,out] out    A copy of the job's plan; `parts` is filled, the rest stays as it is.
+ * @param[in]  company   As the plan was made with.
+ * @param[in]  rulebook  As the plan was made with.
+ * @param[in]  now_s     As the plan was made at.
+ * @param[in]  arena     Memory of the pieces.
+ * Status: OK, LIMIT (no memory).
+ */
+MUST_USE enum status planner_pictures(struct job_plan *out, const struct company *company,
+                                      const struct rulebook *rulebook, int64_t now_s,
+                                      struct arena *arena);
+
 #endif

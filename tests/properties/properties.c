@@ -175,6 +175,36 @@ static const char *tasks_wait(const struct world *w, const struct job_plan *plan
     return NULL;
 }
 
+/* The hours of a picture add up to what its clock has, whatever was put together. */
+static const char *pictures_add_up(const struct world *w, const struct job_plan *plan)
+{
+    static struct arena *arena;
+    if (arena == NULL) arena = arena_new();
+    if (arena == NULL) abort();
+    arena_reset(arena);
+    struct job_plan drawn = *plan;
+    if (planner_pictures(&drawn, &w->company, rulebook, w->now_s, arena) != STATUS_OK) abort();
+    for (int p = 0; p < PART_COUNT; p++) {
+        const struct part_plan *part = &drawn.parts[p];
+        if (part->strip == NULL) continue;
+        const struct clock_plan *c = clock_in(plan, part->strip->clock);
+        if (part->piece_count > STRIP_PIECES_MAX) return "a picture has too many pieces";
+        double had = 0;
+        int64_t at_s = part->strip->from_s;
+        for (size_t i = 0; i < part->piece_count; i++) {
+            const struct history_piece *piece = &part->pieces[i];
+            if (piece->from_s != at_s || piece->until_s <= at_s) return "a picture has a hole";
+            if (!piece->ahead) had += piece->credit;
+            at_s = piece->until_s;
+        }
+        if (at_s != part->strip->until_s) return "a picture ends too soon";
+        if (at_s < w->now_s) continue; /* all its waits were over before now */
+        if (c->unit == UNIT_COUNTED_DAY && had > c->need) had = c->need;
+        if (fabs(had - c->have) > 1e-6) return "a picture shows another sum than its clock";
+    }
+    return NULL;
+}
+
 static const char *standing(const struct world *w, const struct job_plan *plan)
 {
     const char *said = floors_hold(w, plan);
@@ -182,6 +212,7 @@ static const char *standing(const struct world *w, const struct job_plan *plan)
     if (said == NULL) said = silence_earns_nothing(w, plan);
     if (said == NULL) said = dates_have_support(w, plan);
     if (said == NULL) said = tasks_wait(w, plan);
+    if (said == NULL) said = pictures_add_up(w, plan);
     return said;
 }
 
