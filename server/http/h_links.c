@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
-/* Links for crews and homeowners: made, listed and taken back by the owner. */
-#include <string.h>
+/* Links for crews, homeowners and calendars: made, listed and taken back by the owner. */
+#include <stdio.h>
 
 #include "app/app_link.h"
 #include "base/json.h"
@@ -14,15 +14,15 @@ static void put_link(struct json *json, const struct app_link *link)
 {
     static const char *const folders[APP_LINK_KIND_COUNT] = {"/c/", "/h/", "/feed/"};
     char path[APP_TOKEN_TEXT_MAX + 16];
-    size_t length = strlen(folders[link->kind]);
-    memcpy(path, folders[link->kind], length);
-    memcpy(path + length, link->token, strlen(link->token));
-    length += strlen(link->token);
+    const char *suffix = link->kind == APP_LINK_FEED ? ".ics" : "";
+    const int length =
+        snprintf(path, sizeof path, "%s%s%s", folders[link->kind], link->token, suffix);
+    ENSURE(length > 0 && (size_t)length < sizeof path);
     json_open_object(json, NULL);
     json_put_text(json, "kind", app_link_kind_name(link->kind));
     json_put_text(json, "target", link->target);
     json_put_text(json, "token", link->token);
-    json_put_bytes(json, "path", path, length);
+    json_put_text(json, "path", path);
     json_put_instant(json, "made", link->made_s, NULL);
     json_put_instant(json, "revoked", link->revoked_s, NULL);
     json_close(json);
@@ -42,22 +42,20 @@ void h_links_list(struct http_request *request, struct http_reply *reply)
     struct json json = {.text = &reply->body};
     json_open_object(&json, NULL);
     json_open_array(&json, "links");
-    for (size_t i = 0; i < count; i++) {
-        if (links[i].kind != APP_LINK_FEED) put_link(&json, &links[i]);
-    }
+    for (size_t i = 0; i < count; i++) put_link(&json, &links[i]);
     json_close(&json);
     json_close(&json);
     reply_json(reply, 200);
 }
 
-/* Kinds that lead somewhere; false after the fault was told. */
+/* The kind in the path; false after the fault was told. */
 static bool read_kind(struct http_request *request, struct http_reply *reply,
                       enum app_link_kind *kind)
 {
     const char *name = request->match.captures[0];
-    if (app_link_kind_parse(kind, name) && *kind != APP_LINK_FEED) return true;
+    if (app_link_kind_parse(kind, name)) return true;
     struct faults faults = {0};
-    (void)faults_add(&faults, "kind", "crew or homeowner", "%s", name);
+    (void)faults_add(&faults, "kind", "crew, homeowner or feed", "%s", name);
     reply_status(request, reply, STATUS_NOT_FOUND, &faults);
     return false;
 }

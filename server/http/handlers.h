@@ -45,6 +45,7 @@ HTTP_HANDLER(h_photo_get);
 HTTP_HANDLER(h_photos_list);
 HTTP_HANDLER(h_crew_photo_put);
 HTTP_HANDLER(h_crew_photo_get);
+HTTP_HANDLER(h_feed);
 
 #undef HTTP_HANDLER
 

@@ -67,6 +67,7 @@ static const struct http_route routes[] = {
      h_crew_photo_put},
     {"GET",   "/c/{token}/photos/{photo}",   TOKEN, NONE, API,   0, h_crew_photo_get},
     {"GET",   "/h/{token}",                  TOKEN, NONE, PAGE,  0, h_home},
+    {"GET",   "/feed/{token}.ics",           TOKEN, NONE, PLAIN, 0, h_feed},
     {"GET",   "/static/{path*}",             OPEN,  NONE, PLAIN, 0, h_static},
 };
 /* clang-format on */
@@ -102,9 +103,22 @@ struct found {
     size_t count;
 };
 
-static bool matches(const char *pattern, const struct span *parts, size_t count, const char *end,
+/* What follows the brace of "{token}.ics" has to end the part too, with something before it. */
+static bool take_suffix(struct span *part, struct span wanted)
+{
+    const char *brace = memchr(wanted.bytes, '}', wanted.length);
+    const size_t suffix = wanted.length - (size_t)(brace + 1 - wanted.bytes);
+    if (part->length <= suffix) return suffix == 0;
+    if (memcmp(part->bytes + part->length - suffix, brace + 1, suffix) != 0) return false;
+    part->length -= suffix;
+    return true;
+}
+
+static bool matches(const char *pattern, const struct span *all, size_t count, const char *end,
                     struct found *found)
 {
+    struct span parts[HTTP_SEGMENTS_MAX];
+    memcpy(parts, all, count * sizeof *all);
     found->count = 0;
     struct span wanted[HTTP_SEGMENTS_MAX];
     size_t wanted_count;
@@ -114,6 +128,7 @@ static bool matches(const char *pattern, const struct span *parts, size_t count,
         const bool capture = wanted[i].length > 0 && wanted[i].bytes[0] == '{';
         const bool rest = capture && wanted[i].bytes[wanted[i].length - 2] == '*';
         if (capture && parts[i].length == 0) return false;
+        if (capture && !take_suffix(&parts[i], wanted[i])) return false;
         if (rest) {
             found->captures[found->count++] =
                 (struct span){parts[i].bytes, (size_t)(end - parts[i].bytes)};

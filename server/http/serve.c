@@ -116,7 +116,8 @@ static void add_headers(struct MHD_Response *response, const struct http_request
             : "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
               "connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self'; "
               "frame-ancestors 'none'; base-uri 'none'");
-    if (request->match.face == HTTP_FACE_PAGE)
+    const struct http_route *route = request->match.route;
+    if (request->match.face == HTTP_FACE_PAGE || (route != NULL && route->auth == HTTP_AUTH_TOKEN))
         add_header(response, "X-Robots-Tag", "noindex, nofollow");
     add_header(response, "Vary",
                reply->varies ? "Accept-Encoding, Accept-Language, Cookie" : "Accept-Encoding");

@@ -104,6 +104,15 @@
     X(PHOTO_ALL, PHOTO_COLUMNS "ORDER BY p.number")                                                \
     X(PHOTO_BODY, "SELECT body FROM photo WHERE id = ?1")                                          \
     X(PHOTO_TOTAL, "SELECT count(*), coalesce(sum(size), 0) FROM photo")                           \
+    X(FEED_LIST, "SELECT uid, job, task, crew, day, start, finish, status, sequence, changed "     \
+                 "FROM feed_event WHERE target = ?1 ORDER BY uid")                                 \
+    X(FEED_PUT,                                                                                    \
+      "INSERT INTO feed_event (target, uid, job, task, crew, day, start, finish, "                 \
+      "status, sequence, changed) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11) "          \
+      "ON CONFLICT (target, uid) DO UPDATE SET job = ?3, task = ?4, crew = ?5, "                   \
+      "day = ?6, start = ?7, finish = ?8, status = ?9, sequence = ?10, changed = ?11")             \
+    X(FEED_DROP, "DELETE FROM feed_event WHERE target = ?1 "                                       \
+                 "AND coalesce(finish, (day + 1) * 86400) < ?2")                                   \
     X(INTEGRITY, "PRAGMA integrity_check")                                                         \
     X(FOREIGN_KEYS, "PRAGMA foreign_key_check")
 #define STMT_ENUM(name, sql) STMT_##name,

@@ -84,6 +84,10 @@
     X(WHEN_MINUTES, "when.minutes", "n")                                                           \
     X(WHEN_HOURS, "when.hours", "n")                                                               \
     X(WHEN_DAYS, "when.days", "n")                                                                 \
+    X(FEED_OWNER, "feed.owner", "")                                                                \
+    X(FEED_DATE_GIVEN, "feed.date-given", "")                                                      \
+    X(FEED_TAKEN_BACK, "feed.taken-back", "")                                                      \
+    X(FEED_STALE, "feed.stale", "")                                                                \
     X(FIGURES_OF, "figures.of", "have need unit")                                                  \
     X(FIGURES_BAR, "figures.bar", "have need")                                                     \
     X(FIGURES_FLOOR, "figures.floor", "floor")                                                     \

@@ -16,7 +16,7 @@ import sys
 ROOT = os.path.abspath(sys.argv[1])
 EXE = os.path.abspath(sys.argv[2])
 # Import names of Debian's python packages that the tests may use.
-PACKAGES = {"jsonschema": "python3-jsonschema"}
+PACKAGES = {"icalendar": "python3-icalendar", "jsonschema": "python3-jsonschema"}
 
 
 def text(*path):
