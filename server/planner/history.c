@@ -431,9 +431,24 @@ static int64_t settled(const struct build *b)
     const struct weather_view *w = b->out->weather;
     if (w->count > 0) at_s = later(at_s, w->start_s + (int64_t)w->count * HOUR_S);
     at_s = later(at_s, w->forecast_end_s);
+    if (w->tail != NULL) at_s = later(at_s, w->tail->line->until_s);
     for (size_t i = 0; i < b->count; i++)
         if (b->spans[i].from_s != INT64_MIN) at_s = later(at_s, b->spans[i].from_s);
     return at_s;
+}
+
+void history_year(struct history *out, const struct history *history,
+                  const struct weather_view *weather)
+{
+    *out = *history;
+    out->weather = weather;
+    out->settled_s = later(history->settled_s, weather->tail->line->until_s);
+}
+
+bool history_is_station_from(const struct history *history, int64_t at_s)
+{
+    const struct history_span *last = &history->spans[history->count - 1];
+    return at_s >= last->from_s && last->use == STATION_ALONE && !(last->cap_degc < INFINITY);
 }
 
 void history_build(struct history *out, const struct facts *facts,
@@ -477,6 +492,14 @@ void history_walk_begin(struct history_walk *walk, const struct history *history
 /* The station's figure at an instant and until when it stays so. */
 static double station_at(const struct weather_view *w, int64_t at_s, int64_t *until_s)
 {
+    if (w->tail != NULL) {
+        if (at_s >= w->ahead_s) {
+            int64_t hour_s = at_s - at_s % HOUR_S;
+            if (hour_s < w->tail->line->until_s) *until_s = earlier(*until_s, hour_s + HOUR_S);
+            return past_degc(w->tail, hour_s);
+        }
+        *until_s = earlier(*until_s, w->ahead_s);
+    }
     if (w->count == 0) return NAN;
     if (at_s < w->start_s) {
         *until_s = earlier(*until_s, w->start_s);

@@ -19,6 +19,7 @@
 
 #include "model/plan.h"
 #include "planner/facts.h"
+#include "planner/past.h"
 
 /**
  * The station as seen at `now`: past hours observed only, future hours forecast only, the hour that
@@ -32,6 +33,8 @@ struct weather_view {
     const double *rain_mm;   /**< [count], NAN missing */
     int64_t
         forecast_end_s; /**< end of the last forecast hour with a temperature; INT64_MIN: none */
+    int64_t ahead_s;    /**< from here on a past year may supply the hours; a whole UTC hour */
+    const struct past_tail *tail; /**< the past year that does; NULL: none */
 };
 
 /** What the station does inside a span. */
@@ -95,11 +98,16 @@ struct history_walk {
  * @param[out] out     Arrays in the arena of the facts.
  * @param[in]  facts   Job, station and now.
  * @param[in]  from_s  First instant anybody will ask for.
- * @param[in]  past_year  A past year that supplies the hours after the forecast ends; NULL: none.
- * @param[in]  past_until_s  With `past_year`: how far it is used.
  */
-void history_weather(struct weather_view *out, const struct facts *facts, int64_t from_s,
-                     const struct series *past_year, int64_t past_until_s);
+void history_weather(struct weather_view *out, const struct facts *facts, int64_t from_s);
+
+/** The same with a past year behind it; both are borrowed. */
+void history_weather_year(struct weather_view *out, const struct weather_view *weather,
+                          const struct past_tail *tail);
+
+/** The history of a part under the weather of a past year; spans and weather are borrowed. */
+void history_year(struct history *out, const struct history *history,
+                  const struct weather_view *weather);
 
 /**
  * The history of one part. Its spans live in the arena of the facts.
@@ -129,6 +137,12 @@ bool history_walk_next(struct history_walk *walk, struct piece *piece);
  * @return station figures, degC, shape [*out_hours], NAN missing; borrowed from the view.
  */
 const double *history_walk_hours(struct history_walk *walk, size_t hours_most, size_t *out_hours);
+
+/**
+ * Whether from an instant on the station alone rules and no cap acts, to the end of time: what is
+ * kept of past years may then be used.
+ */
+bool history_is_station_from(const struct history *history, int64_t at_s);
 
 /** Rain figure of the hour that starts at `hour_s` (a whole UTC hour); NAN: none. */
 double history_rain_mm(const struct weather_view *weather, int64_t hour_s);

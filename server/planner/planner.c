@@ -63,7 +63,7 @@ enum status planner_job(struct job_plan *out, const struct job *job, const struc
     clocks->facts = facts;
     clocks->plans = ARENA_TAKE(arena, CLOCK_COUNT, struct clock_plan);
     struct caution_list cautions = {ARENA_TAKE(arena, CAUTIONS_ROOM, struct caution), 0};
-    history_weather(&clocks->weather, facts, first_asked_s(facts), NULL, 0);
+    history_weather(&clocks->weather, facts, first_asked_s(facts));
     clock_set_all(clocks);
     clock_days_all(clocks, out);
     out->clocks = clocks->plans;
@@ -90,7 +90,7 @@ enum status planner_pictures(struct job_plan *out, const struct company *company
     facts_gather(&facts, out->job, company, rulebook, now_s, arena);
     clocks.plans = ARENA_TAKE(arena, CLOCK_COUNT, struct clock_plan);
     if (clocks.plans == NULL) return STATUS_LIMIT;
-    history_weather(&clocks.weather, &facts, first_asked_s(&facts), NULL, 0);
+    history_weather(&clocks.weather, &facts, first_asked_s(&facts));
     clock_set_all(&clocks);
     clock_days_all(&clocks, &again);
     strip_fill(out, &clocks);
