@@ -161,6 +161,21 @@ static enum status check_job_ids(const struct intake *intake, const struct job *
     return status;
 }
 
+/* A kit that a job names has its sheet on file: without it nothing would be lengthened, unseen. */
+static enum status check_job_kits(const struct intake *intake, const struct company *company,
+                                  const struct job *jobs, size_t count)
+{
+    struct spot spot = {.key = "jobs"};
+    enum status status = STATUS_OK;
+    for (size_t i = 0; i < count; i++) {
+        if (jobs[i].kit_id == NULL || company_kit(company, jobs[i].kit_id) != NULL) continue;
+        struct spot here = {.up = &spot, .index = i};
+        status = field_fault(intake, &here, "kit", "the id of a kit of the company", "\"%s\"",
+                             jobs[i].kit_id);
+    }
+    return status;
+}
+
 static enum status read_jobs(const struct intake *intake, json_t *array, struct casefile *out)
 {
     struct spot spot = {.key = "jobs"};
@@ -181,6 +196,7 @@ static enum status read_jobs(const struct intake *intake, json_t *array, struct 
     }
     out->jobs = jobs;
     out->job_count = count;
+    status = field_worse(status, check_job_kits(intake, &out->company, jobs, count));
     return field_worse(status, check_job_ids(intake, jobs, count));
 }
 

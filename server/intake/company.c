@@ -10,6 +10,7 @@
 #include "base/limits.h"
 #include "intake/company.h"
 #include "intake/field.h"
+#include "intake/kit.h"
 #include "model/job.h"
 
 #include "base/banned.h"
@@ -332,6 +333,7 @@ enum status intake_company(struct company *out, json_t *json, const char *path,
         {"crews", FIELD_JSON, .required = false},
         {"inspectors", FIELD_JSON, .required = false},
         {"trades", FIELD_JSON, .required = false},
+        {"kits", FIELD_JSON, .required = false},
         {"burn_bans", FIELD_JSON, .required = false},
         {"photos_mib", FIELD_INTEGER, .least = 1, .most = PHOTOS_MIB_MAX,
          .offset = offsetof(struct company_text, photos_mib)},
@@ -359,6 +361,11 @@ enum status intake_company(struct company *out, json_t *json, const char *path,
         status = field_worse(status, read_window(intake, &here, lunch, true, &company.lunch));
     }
     status = field_worse(status, read_people(intake, &spot, json, &company));
+    json_t *kits = json_object_get(json, "kits");
+    struct spot kits_spot = {.up = &spot, .key = "kits"};
+    if (kits != NULL)
+        status = field_worse(
+            status, kits_read(intake, &kits_spot, kits, &company.kits, &company.kit_count));
     if (status == STATUS_OK) *out = company;
     return status;
 }

@@ -172,6 +172,8 @@ static const struct field job_fields[] = {
     {"homeowner", FIELD_NAME, .nullable = true, .offset = offsetof(struct job_row, job.homeowner)},
     {"note", FIELD_TEXT, .nullable = true, .offset = offsetof(struct job_row, job.note)},
     {"crew", FIELD_ID, .nullable = true, .offset = offsetof(struct job_row, job.crew_id)},
+    {"site", FIELD_NAME, .nullable = true, .offset = offsetof(struct job_row, job.site)},
+    {"kit", FIELD_ID, .nullable = true, .offset = offsetof(struct job_row, job.kit_id)},
     {"wanted_fire", FIELD_DATE, .nullable = true,
      .offset = offsetof(struct job_row, job.wanted_fire_day)},
     {"permit_lead_days", FIELD_INTEGER, .nullable = true, .least = 0, .most = LEAD_DAYS_MAX,

@@ -13,6 +13,7 @@
 
 #include "base/limits.h"
 #include "compute/civil.h"
+#include "intake/record_checks.h"
 #include "intake/record_members.h"
 #include "model/record.h"
 
@@ -85,6 +86,38 @@ static enum status check_rule(const struct reading_list *list, const struct spot
     return field_fault(list->intake, spot, NULL, "at least one of floor_h and need", "neither");
 }
 
+/* A clock is lengthened; a check has its less strict figure accepted; a missed chance is excused.
+ */
+static enum status check_overridden(const struct reading_list *list, const struct spot *spot,
+                                    struct record *record, json_t *json)
+{
+    enum status status = record_rule_read(list->intake, spot, record);
+    if (status != STATUS_OK) return status;
+    if (record->clock != CLOCK_NONE) {
+        status = check_rule(list, spot, record);
+        if (json_object_get(json, "sheet") == NULL) return status;
+        return field_worse(status, field_fault(list->intake, spot, "sheet",
+                                               "no sheet: only a check has one", "a sheet"));
+    }
+    static const char *const wants[] = {"need", "sheet"};
+    for (size_t i = 0; i < 2; i++) {
+        json_t *given = json_object_get(json, wants[i]);
+        bool wanted = record->check != CHECK_NONE;
+        if (wanted == (given != NULL)) continue;
+        status = field_worse(
+            status, field_fault_value(list->intake, spot, wants[i],
+                                      !wanted  ? "nothing: a missed chance is excused by a reason"
+                                      : i == 0 ? "the figure that is accepted"
+                                               : "the listing page it stands on",
+                                      given));
+    }
+    if (!isnan(record->floor_h))
+        status = field_worse(status, field_fault_value(list->intake, spot, "floor_h",
+                                                       "nothing: only a clock has a floor",
+                                                       json_object_get(json, "floor_h")));
+    return status;
+}
+
 static enum status check_bag(const struct reading_list *list, const struct spot *spot,
                              const struct record *record, json_t *json)
 {
@@ -125,8 +158,13 @@ static enum status finish_kind(const struct reading_list *list, const struct spo
     case RECORD_RELAID:
         return check_relaid(list, spot, record, json);
     case RECORD_ENGINEER:
-    case RECORD_OVERRIDDEN:
         return check_rule(list, spot, record);
+    case RECORD_OVERRIDDEN:
+        return check_overridden(list, spot, record, json);
+    case RECORD_DONE:
+    case RECORD_PASSED:
+    case RECORD_INSPECTION:
+        return record_checks_read(list->intake, spot, record, json);
     case RECORD_BAG:
         return check_bag(list, spot, record, json);
     default:

@@ -38,6 +38,7 @@
 #define UNIT SOME("part", part, part_ids, BIT(PART_UNIT))
 #define INSTANT(id, member) .name = id, .type = FIELD_INSTANT, INTO(member)
 #define CLOCK(id) CHOICE(id, clock, clock_ids)
+#define CHECKS .name = "checks", .type = FIELD_JSON /* read by record_checks.c */
 
 static const struct {
     enum record_kind kind; /* RECORD_KIND_NONE: every kind */
@@ -53,11 +54,19 @@ static const struct {
     {RECORD_KIND_NONE, {MAY, NAME("photo", photo)}},
 
     {RECORD_DONE, {NEED, TASK}},
+    {RECORD_DONE, {MAY, NAME("lot", lot)}},
+    {RECORD_DONE, {MAY, NAME("initials", initials)}},
+    {RECORD_DONE, {MAY, FLAG("taken_over", taken_over)}},
+    {RECORD_DONE, {MAY, CHECKS}},
     {RECORD_STARTED, {NEED, TASK}},
+    {RECORD_STARTED, {MAY, NAME("lot", lot)}},
     {RECORD_STOPPED, {NEED, TASK}},
     {RECORD_STOPPED, {MAY, CHOICE("why", why, stop_why_ids)}},
     {RECORD_PASSED, {NEED, TASK}},
     {RECORD_PASSED, {MAY, NAME("inspector", inspector)}},
+    {RECORD_PASSED, {MAY, NAME("initials", initials)}},
+    {RECORD_PASSED, {MAY, FLAG("taken_over", taken_over)}},
+    {RECORD_PASSED, {MAY, CHECKS}},
     {RECORD_FAILED, {NEED, TASK}},
     {RECORD_FAILED, {MAY, NAME("inspector", inspector)}},
     {RECORD_FAILED, {MAY, TEXT("reason", reason)}},
@@ -67,6 +76,9 @@ static const struct {
                  BIT(RESULT_PASSED) | BIT(RESULT_PASSED_WITH_NOTE) | BIT(RESULT_FAILED) |
                      BIT(RESULT_NOT_COME))}},
     {RECORD_INSPECTION, {MAY, NAME("inspector", inspector)}},
+    {RECORD_INSPECTION, {MAY, NAME("initials", initials)}},
+    {RECORD_INSPECTION, {MAY, FLAG("taken_over", taken_over)}},
+    {RECORD_INSPECTION, {MAY, CHECKS}},
     {RECORD_INSPECTION, {MAY, TEXT("reason", reason)}},
 
     {RECORD_READING, {NEED, ANY_PART}},
@@ -111,6 +123,7 @@ static const struct {
     {RECORD_DELIVERED, {MAY, FLAG("complete", complete)}},
     {RECORD_BAG, {NEED, NAME("lot", lot)}},
     {RECORD_BAG, {MAY, CHOICE("mortar", mortar, mortar_ids)}},
+    {RECORD_BAG, {MAY, CHOICE("condition", condition, bag_condition_ids)}},
     {RECORD_BAG, {MAY, DEGF("min_degf", bag_min_degc), .group = 'a'}},
     {RECORD_BAG, {MAY, DEGC("min_degc", bag_min_degc), .group = 'a'}},
     {RECORD_BAG, {MAY, DEGF("max_degf", bag_max_degc), .group = 'b'}},
@@ -138,9 +151,10 @@ static const struct {
     {RECORD_ENGINEER, {MAY, NUMBER("need", need, 0.0, 8760.0)}},
     {RECORD_ENGINEER, {MAY, TEXT("sheet", sheet)}},
     {RECORD_ENGINEER, {MAY, TEXT("reason", reason)}},
-    {RECORD_OVERRIDDEN, {NEED, CLOCK("rule")}},
+    {RECORD_OVERRIDDEN, {NEED, .name = "rule", .type = FIELD_ID, INTO(rule)}},
     {RECORD_OVERRIDDEN, {MAY, NUMBER("floor_h", floor_h, 0.0, 8760.0)}},
     {RECORD_OVERRIDDEN, {MAY, NUMBER("need", need, 0.0, 8760.0)}},
+    {RECORD_OVERRIDDEN, {MAY, TEXT("sheet", sheet)}},
     {RECORD_OVERRIDDEN, {NEED, NAME("by", by)}},
     {RECORD_OVERRIDDEN, {NEED, TEXT("reason", reason)}},
 

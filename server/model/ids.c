@@ -20,6 +20,7 @@ IDS_TABLE(shelter_ids, "shelter", SHELTER_LIST);
 IDS_TABLE(result_ids, "result", RESULT_LIST);
 IDS_TABLE(relaid_what_ids, "relaid panel", RELAID_WHAT_LIST);
 IDS_TABLE(mortar_ids, "mortar", MORTAR_LIST);
+IDS_TABLE(bag_condition_ids, "condition of a bag", BAG_CONDITION_LIST);
 IDS_TABLE(stop_why_ids, "reason for stopping", STOP_WHY_LIST);
 IDS_TABLE(fire_sign_ids, "stop sign", FIRE_SIGN_LIST);
 IDS_TABLE(clock_state_ids, "clock state", CLOCK_STATE_LIST);

@@ -155,6 +155,8 @@
     X(AIR_DRYING, "air-drying")                                                                    \
     X(HEAT_SETTING, "heat-setting")
 
+#define BAG_CONDITION_LIST(X) X(DRY, "dry") X(DAMP, "damp") X(FROZEN, "frozen")
+
 #define STOP_WHY_LIST(X)                                                                           \
     X(RAIN, "rain")                                                                                \
     X(WIND, "wind")                                                                                \
@@ -239,6 +241,8 @@ enum result { RESULT_LIST(IDS_ENUM_RESULT) RESULT_COUNT, RESULT_NONE = -1 };
 enum relaid_what { RELAID_WHAT_LIST(IDS_ENUM_RELAID) RELAID_COUNT, RELAID_NONE = -1 };
 #define IDS_ENUM_MORTAR(name, id) MORTAR_##name,
 enum mortar { MORTAR_LIST(IDS_ENUM_MORTAR) MORTAR_COUNT, MORTAR_NONE = -1 };
+#define IDS_ENUM_BAG(name, id) BAG_##name,
+enum bag_condition { BAG_CONDITION_LIST(IDS_ENUM_BAG) BAG_CONDITION_COUNT };
 #define IDS_ENUM_STOP(name, id) STOP_##name,
 enum stop_why { STOP_WHY_LIST(IDS_ENUM_STOP) STOP_COUNT, STOP_NONE = -1 };
 #define IDS_ENUM_SIGN(name, id) SIGN_##name,
@@ -275,6 +279,7 @@ struct id_table {
     size_t count;
 };
 
+extern const struct id_table bag_condition_ids;
 extern const struct id_table task_ids, clock_ids, record_kind_ids, part_ids, reading_how_ids,
     shelter_ids, result_ids, relaid_what_ids, mortar_ids, stop_why_ids, fire_sign_ids,
     clock_state_ids, task_state_ids, unit_ids, mark_ids, base_ids, pad_option_ids, place_ids,

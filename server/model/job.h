@@ -8,6 +8,7 @@
 #include <stdint.h>
 
 #include "base/zone.h"
+#include "model/check.h"
 #include "model/ids.h"
 #include "model/record.h"
 #include "model/series.h"
@@ -64,6 +65,18 @@ struct options {
 enum quantity { QUANTITY_LIST(JOB_ENUM_QUANTITY) QUANTITY_COUNT, QUANTITY_NONE = -1 };
 extern const struct id_table quantity_ids;
 
+/** A kit's own printed sheet, entered once. It lengthens; what would shorten is shown, not used. */
+struct kit {
+    const char *id;
+    const char *name;     /**< NULL when absent */
+    const char *revision; /**< of the instruction sheet; NULL when absent */
+    const char *page;     /**< the listing page its distances stand on; NULL: none is named */
+    double floor_h[CLOCK_COUNT];           /**< NAN when absent */
+    double need[CLOCK_COUNT];              /**< in the clock's unit; NAN when absent */
+    double clearances_in[CLEARANCE_COUNT]; /**< in; NAN when absent */
+    double bag_min_degc;                   /**< NAN when absent */
+};
+
 struct job {
     const char *id;
     const char *name;
@@ -84,6 +97,8 @@ struct job {
     const char *homeowner;
     const char *note;
     const char *crew_id;     /**< the crew that usually goes there */
+    const char *site;        /**< jobs with one site stand at one address; NULL: its own */
+    const char *kit_id;      /**< NULL: no sheet on file */
     int32_t wanted_fire_day; /**< work back from here; DAY_NONE: from the date agreed, if any */
     int permit_lead_days;    /**< business days from the site walk; -1: nobody said */
     int kit_lead_days;       /**< business days from the order; -1: nobody said */
@@ -139,8 +154,13 @@ struct company {
     size_t trade_count;
     const struct burn_ban *burn_bans;
     size_t burn_ban_count;
-    int photos_mib; /**< room for all photos together */
+    int photos_mib;         /**< room for all photos together */
+    const struct kit *kits; /**< sheets, by id */
+    size_t kit_count;
 };
+
+/** A kit of the company by its id; NULL when it has none of that id, or `id` is NULL. */
+const struct kit *company_kit(const struct company *company, const char *id);
 
 /** A case: what `plan` reads and what the store hands to the planner. */
 struct casefile {

@@ -11,6 +11,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "model/gate.h"
 #include "model/ids.h"
 #include "model/job.h"
 
@@ -166,6 +167,16 @@ struct clock_plan {
     size_t day_count;
 };
 
+/** Why a lot of mortar is not to be used. */
+#define BAG_STATE_LIST(X)                                                                          \
+    X(USABLE, "usable")                                                                            \
+    X(OUT_OF_DATE, "out-of-date")                                                                  \
+    X(DAMP, "damp")                                                                                \
+    X(FROZEN, "frozen")
+#define PLAN_ENUM_BAG_STATE(name, id) BAG_STATE_##name,
+enum bag_state { BAG_STATE_LIST(PLAN_ENUM_BAG_STATE) BAG_STATE_COUNT };
+extern const struct id_table bag_state_ids;
+
 #define REASON_LIST(X)                                                                             \
     X(CLOCK, "clock")                 /* a clock has to open */                                    \
     X(CLOCK_STOPPED, "clock-stopped") /* a clock is in check-it or ended */                        \
@@ -186,12 +197,18 @@ struct clock_plan {
     X(HELD_DATE, "held-date")                                                                      \
     X(STOPPED, "stopped")                                                                          \
     X(BAG, "bag")                                                                                  \
-    X(LEAD, "lead")           /* a permit or a delivery takes so many business days */             \
-    X(BURN_BAN, "burn-ban")   /* nobody may light a fire */                                        \
-    X(ENCLOSURE, "enclosure") /* an enclosure, blanket or tarp still stands */                     \
-    X(GUST, "gust")           /* too windy for a fire outdoors */                                  \
-    X(FIRE_REST, "fire-rest") /* dry counted days after steam or a soaking */                      \
-    X(FIRE_SIGN, "fire-sign") /* a stop sign: somebody has to look */
+    X(LEAD, "lead")                     /* a permit or a delivery takes so many business days */   \
+    X(BURN_BAN, "burn-ban")             /* nobody may light a fire */                              \
+    X(ENCLOSURE, "enclosure")           /* an enclosure, blanket or tarp still stands */           \
+    X(GUST, "gust")                     /* too windy for a fire outdoors */                        \
+    X(FIRE_REST, "fire-rest")           /* dry counted days after steam or a soaking */            \
+    X(FIRE_SIGN, "fire-sign")           /* a stop sign: somebody has to look */                    \
+    X(CHECK_OUT, "check-out")           /* a check found a figure out of tolerance, or a no */     \
+    X(CHECK_MISSING, "check-missing")   /* a check of the task was not made */                     \
+    X(CHECK_EVIDENCE, "check-evidence") /* the photo, initials or slip of a check is missing */    \
+    X(EXCUSED, "excused")               /* the owner excused a missed last chance */               \
+    X(BAG_REFUSED, "bag-refused")       /* the mortar on site is out of date, damp or frozen */    \
+    X(WEATHER, "weather")               /* a weather gate is closed */
 #define PLAN_ENUM_REASON(name, id) REASON_##name,
 enum reason_kind { REASON_LIST(PLAN_ENUM_REASON) REASON_COUNT };
 extern const struct id_table reason_ids;
@@ -209,6 +226,52 @@ struct reason {
     double floor_h;     /**< NAN: none */
     enum mark mark;     /**< MARK_NONE: a fact, not a rule */
     const char *source; /**< source id or NULL */
+    /* of the kinds check-* only */
+    enum check_id check;
+    enum check_unit check_unit; /**< of `have` and `need`; CHECK_UNIT_NONE: no figures */
+    bool at_most;               /**< `need` is the most, else the least */
+    enum evidence evidence;
+    /* of the kinds bag-refused and excused only */
+    const struct record *record; /**< the bag that is refused; who excused it */
+    enum bag_state bag;
+    const struct gate_figure *figure; /**< of WEATHER: what closes the gate; NULL else */
+};
+
+/** Where a figure of a check comes from. */
+#define BASIS_LIST(X)                                                                              \
+    X(PRACTICE, "practice")   /* common practice or a house rule */                                \
+    X(PUBLISHED, "published") /* the published code */                                             \
+    X(LISTING, "listing")     /* this kit's own sheet */
+#define PLAN_ENUM_BASIS(name, id) BASIS_##name,
+enum basis { BASIS_LIST(PLAN_ENUM_BASIS) BASIS_COUNT };
+extern const struct id_table basis_ids;
+
+/** One figure on the table for a measure. */
+struct check_limit {
+    double figure;  /**< in the unit of the check */
+    bool at_most;   /**< else at least */
+    enum mark mark; /**< MARK_NONE: of a kit's sheet */
+    const char *source;
+    enum basis basis;
+    bool acts; /**< asked for now */
+};
+
+/** A check of a task, and how it stands. */
+struct check_plan {
+    enum check_id check;
+    enum check_kind kind;
+    enum check_unit unit;
+    enum evidence evidence;
+    bool optional; /**< may be left out */
+    enum check_state state;
+    double least; /**< what is asked for; NAN: no limit */
+    double most;
+    double of; /**< count: of how many, by the job's quantities; NAN: the person says it */
+    const struct check_limit *limits;
+    size_t limit_count;
+    const struct check_result *result; /**< the latest answer; NULL: none */
+    const struct record *record;       /**< what carried it; NULL */
+    const struct record *accepted;     /**< by which a less strict figure was accepted; NULL */
 };
 
 struct task_plan {
@@ -226,8 +289,16 @@ struct task_plan {
     int64_t last_chance_s;   /**< from then on it can never be done; INSTANT_NONE */
     enum task closed_by;     /**< what closes it in; TASK_NONE */
     int64_t due_s;           /**< to be done by then (within); INSTANT_NONE */
+    const struct check_plan *checks; /**< in the order they are made; NULL: none, or it is over */
+    size_t check_count;
+    bool measured;                /**< some check of it was answered */
+    bool photo;                   /**< a photo goes with it */
+    const struct record *pass;    /**< the record that passed it; NULL */
     const struct reason *because; /**< latest first */
     size_t because_count;
+    const struct gate_measure *measures; /**< what this weather asks for while the work goes on */
+    size_t measure_count;
+    double bucket_h; /**< how long a bucket of its mortar lasts, h; NAN: no mortar, or no day */
 };
 
 #define CAUTION_LIST(X)                                                                            \
@@ -261,18 +332,30 @@ struct task_plan {
     X(FIRE_STEP_BACK, "fire-step-back")                                                            \
     X(FIRE_COLD, "fire-cold")                                                                      \
     X(FIRE_TOO_BIG, "fire-too-big")                                                                \
-    X(SLOT_LOST, "slot-lost")
+    X(SLOT_LOST, "slot-lost")                                                                      \
+    X(PASSED_WITHOUT_CHECKS, "passed-without-checks")                                              \
+    X(CHECK_FAILED, "check-failed")                                                                \
+    X(FIGURE_ACCEPTED, "figure-accepted")                                                          \
+    X(TAKEN_OVER, "taken-over")                                                                    \
+    X(CHANCE_EXCUSED, "chance-excused")                                                            \
+    X(BAG_REFUSED, "bag-refused")                                                                  \
+    X(BAG_USED_REFUSED, "bag-used-refused")                                                        \
+    X(KIT_SHORTER, "kit-shorter")
 #define PLAN_ENUM_CAUTION(name, id) CAUTION_##name,
 enum caution_id { CAUTION_LIST(PLAN_ENUM_CAUTION) CAUTION_COUNT };
 extern const struct id_table caution_ids;
 
 struct caution {
     enum caution_id caution;
-    enum part part;         /**< PART_NONE when it speaks of the job */
-    enum task task;         /**< TASK_NONE */
-    int64_t at_s;           /**< when; INSTANT_NONE */
-    double value;           /**< degC or another figure; NAN */
-    enum quantity quantity; /**< QUANTITY_NONE */
+    enum part part;              /**< PART_NONE when it speaks of the job */
+    enum task task;              /**< TASK_NONE */
+    int64_t at_s;                /**< when; INSTANT_NONE */
+    double value;                /**< degC or another figure; NAN */
+    enum quantity quantity;      /**< QUANTITY_NONE */
+    const struct record *record; /**< who said it, or the bag; NULL */
+    enum clock_id clock;         /**< kit-shorter only */
+    enum check_id check;         /**< figure-accepted only */
+    enum bag_state bag;          /**< bag-refused and bag-used-refused only */
 };
 
 /** What keeps the first fire without a date; bits. */
@@ -309,6 +392,9 @@ struct fire_plan {
         rest_until_s; /**< dry counted days end then; INSTANT_NONE: none asked or no end known */
     const struct record *rest_for;  /**< the fire or soaking they are asked for; NULL */
     const struct record *sign_hold; /**< a stop sign that nobody has looked at since; NULL */
+    int64_t lit_s[5];  /**< by size: when it burnt through without a sign; INSTANT_NONE */
+    int64_t too_big_s; /**< a fire bigger than the next one was lit; INSTANT_NONE */
+    double cold_degc;  /**< next_extra: how cold the masonry is */
     /* work-back */
     int32_t wanted_day;    /**< the date worked back from; DAY_NONE */
     bool wanted_is_agreed; /**< it is the agreed date, no wanted one is on file */
@@ -346,6 +432,15 @@ struct job_plan {
     const struct caution *cautions;
     size_t caution_count;
     struct part_plan parts[PART_COUNT];
+    /* the weather's word */
+    const struct gate_strip *gates; /**< of the work ahead, in the hours known */
+    size_t gate_count;
+    struct pour_plan pour;
+    struct tonight_item tonight[TONIGHT_COUNT];
+    size_t tonight_count;
+    const struct half_day *half_days; /**< halves of crew days with hours lost */
+    size_t half_day_count;
+    double bag_min_degf; /**< least temperature of the lot in use, else of the rulebook */
 };
 
 /** One piece of a crew's day. */
@@ -418,6 +513,16 @@ struct plan_lists {
     size_t owed_count;
 };
 
+/** One lot of mortar of the whole company. */
+struct bag_lot {
+    const struct record *card; /**< the latest card of the lot */
+    enum bag_state state;      /**< today, in the company's zone */
+    int32_t expires_day;       /**< the last day it may be used; DAY_NONE: not known */
+    const struct job **jobs;   /**< jobs that have a card of it and still need mortar */
+    size_t job_count;
+    bool outlives; /**< no: it is over before the planned work of one of them */
+};
+
 struct plan {
     const struct casefile *casefile;
     const struct job_plan *jobs;
@@ -425,6 +530,8 @@ struct plan {
     const struct crew_plan *crews;
     size_t crew_count;
     struct plan_lists lists;
+    const struct bag_lot *bags; /**< the one that is out of date first comes first */
+    size_t bag_count;
 };
 
 #endif

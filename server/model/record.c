@@ -22,6 +22,8 @@ struct record record_blank(enum record_kind kind, int64_t at_s)
         .what = RELAID_NONE,
         .percent = NAN,
         .clock = CLOCK_NONE,
+        .check = CHECK_NONE,
+        .excuses = TASK_NONE,
         .floor_h = NAN,
         .need = NAN,
         .mortar = MORTAR_NONE,

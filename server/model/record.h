@@ -10,6 +10,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+#include "model/check.h"
 #include "model/ids.h"
 
 /** Absent instants and civil days. */
@@ -44,25 +45,33 @@ struct record {
     enum relaid_what what; /**< relaid */
     double percent;        /**< relaid side, % of the panel */
     int days;              /**< patched: 7 or 28; 0 absent */
-    const char *initials;  /**< patched with 7 days: the owner's */
+    const char *initials;  /**< patched with 7 days: the owner's; done, passed: who checked */
+
+    const struct check_result *checks; /**< done, passed, inspection: what was measured */
+    size_t check_count;
+    bool taken_over; /**< done, passed, inspection: vouched for, not seen by us */
 
     enum clock_id clock; /**< accepted: `clock`; engineer, overridden: `rule` */
+    enum check_id check; /**< overridden: `rule` check.<task>.<check>; else CHECK_NONE */
+    enum task excuses;   /**< overridden: `rule` missed.<task>; else TASK_NONE */
+    const char *rule;    /**< overridden: as written */
     double floor_h;      /**< engineer, overridden, h */
     double need;         /**< engineer, overridden, in the clock's unit */
     const char *reason;
-    const char *sheet; /**< engineer: which sheet */
+    const char *sheet; /**< engineer: which sheet; overridden of a check: the listing's page */
 
     const char *corrects;      /**< corrected: id of the record it names */
     const struct record *with; /**< corrected: the new body; NULL withdraws the record */
 
-    const char *lot;      /**< bag */
-    enum mortar mortar;   /**< bag */
-    double bag_min_degc;  /**< bag: minimum temperature, degC */
-    double bag_max_degc;  /**< bag: maximum temperature, degC */
-    double bag_min_for_h; /**< bag: kept above the minimum this long, h */
-    double pot_life_min;  /**< bag, minutes */
-    int32_t made_on;      /**< bag, civil day */
-    double months;        /**< bag: months allowed */
+    const char *lot;              /**< bag; done, started: the lot that was used */
+    enum bag_condition condition; /**< bag: how it was found; BAG_DRY when nobody said */
+    enum mortar mortar;           /**< bag */
+    double bag_min_degc;          /**< bag: minimum temperature, degC */
+    double bag_max_degc;          /**< bag: maximum temperature, degC */
+    double bag_min_for_h;         /**< bag: kept above the minimum this long, h */
+    double pot_life_min;          /**< bag, minutes */
+    int32_t made_on;              /**< bag, civil day */
+    double months;                /**< bag: months allowed */
 
     enum stop_why why;     /**< stopped */
     const char *text;      /**< note, and any record's `note` */

@@ -185,9 +185,8 @@ static unsigned conditions_mask(const struct condition *conditions, size_t count
     return mask;
 }
 
-/** True when the first list holds for every job for which the second does. */
-static bool conditions_cover(const struct condition *mine, size_t mine_count,
-                             const struct condition *shipped, size_t shipped_count)
+bool conditions_cover(const struct condition *mine, size_t mine_count,
+                      const struct condition *shipped, size_t shipped_count)
 {
     for (int option = 0; option < OPTION_COUNT; option++) {
         unsigned want = conditions_mask(shipped, shipped_count, (enum option)option);
@@ -241,6 +240,7 @@ static void task_check(struct reader *reader, const struct task_rule *mine,
         {"outdoors", shipped->outdoors && !mine->outdoors},
         {"makes-joints", shipped->makes_joints && !mine->makes_joints},
         {"no-undo", shipped->no_undo && !mine->no_undo},
+        {"mortar", shipped->mortar && !mine->mortar},
     };
     for (size_t i = 0; i < sizeof flags / sizeof *flags; i++) {
         if (!flags[i].dropped) continue;
@@ -264,4 +264,5 @@ void baseline_check(struct reader *reader, const struct rulebook *baseline)
     for (int i = 0; i < TASK_COUNT; i++) {
         task_check(reader, &reader->book->tasks[i], &baseline->tasks[i]);
     }
+    checks_baseline(reader, baseline);
 }

@@ -75,6 +75,8 @@ static unsigned option_value(const struct options *options, enum option option)
         return options->mix;
     case OPTION_THROAT_LOOK:
         return options->town.throat_look;
+    case OPTION_SEISMIC:
+        return options->town.seismic;
     default:
         ENSURE(option < OPTION_COUNT);
         return 0;

@@ -107,6 +107,7 @@ static enum status book_read(struct rulebook *book, const json_t *root, const js
     for (int i = 0; i < SETTING_COUNT; i++) reader.setting_rows[i] = -1;
     for (int i = 0; i < CLOCK_COUNT; i++) reader.clock_rows[i] = -1;
     for (int i = 0; i < TASK_COUNT; i++) reader.task_rows[i] = -1;
+    for (int i = 0; i < CHECK_COUNT; i++) reader.check_rows[i] = -1;
     head_read(&reader, root);
     /* Comparing needs whole rows; a faulty one was named already. */
     if (reader.bad == 0 && baseline != NULL) baseline_check(&reader, baseline);

@@ -51,6 +51,7 @@ struct reader {
     int setting_rows[SETTING_COUNT]; /**< index in `settings`; -1: no row */
     int clock_rows[CLOCK_COUNT];
     int task_rows[TASK_COUNT];
+    int check_rows[CHECK_COUNT]; /**< index in the `checks` of its task; -1: no row */
 };
 
 /** A JSON path. */
@@ -102,6 +103,18 @@ size_t row_conditions(struct reader *reader, const char *path, const json_t *row
 void settings_read(struct reader *reader, const json_t *root);
 void clocks_read(struct reader *reader, const json_t *root);
 void tasks_read(struct reader *reader, const json_t *root);
+
+/** Read the checks of one task row. */
+void checks_read(struct reader *reader, const char *path, const json_t *row, enum task task);
+/** Faults of checks that are weaker than the shipped ones. */
+void checks_baseline(struct reader *reader, const struct rulebook *baseline);
+/** The checks of a task, as lines of `rulebook show`. */
+void checks_show(struct text *text, const struct rulebook *book, enum task task);
+/** Conditions as words: "pad new and place indoor or covered". */
+void show_conditions(struct text *text, const struct condition *conditions, size_t count);
+/** True when the first list holds for every job for which the second does. */
+bool conditions_cover(const struct condition *mine, size_t mine_count,
+                      const struct condition *shipped, size_t shipped_count);
 
 /** Faults that no single row shows: cycles of links. */
 void check_cycles(struct reader *reader);

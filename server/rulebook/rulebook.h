@@ -15,6 +15,7 @@
 #include "base/status.h"
 #include "base/text.h"
 #include "compute/maturity.h"
+#include "model/check.h"
 #include "model/ids.h"
 #include "model/job.h"
 
@@ -79,8 +80,45 @@
     X(GATE_POUR_DEGC, "gate.pour-cold")                 /* 40 F: first nights need blankets */     \
     X(GATE_POUR_RAIN_MM, "gate.pour-rain")              /* 0.1 in forecast ... */                  \
     X(GATE_POUR_RAIN_H, "gate.pour-rain-ahead")         /* ... in the next 6 h */                  \
+    X(GATE_RAIN_MM, "gate.rain")                        /* 0.01 in */                              \
+    X(GATE_DRIVEN_RAIN_MPS, "gate.driven-rain")         /* 15 mph */                               \
+    X(GATE_DRY_H, "gate.dry")                           /* 2 h */                                  \
+    X(GATE_ICE_H, "gate.ice")                           /* 12 h */                                 \
+    X(GATE_LAYOUT_DEGC, "gate.layout-cold")             /* 40 F */                                 \
+    X(GATE_STRIP_DEGC, "gate.strip-cold")               /* 40 F */                                 \
+    X(GATE_POUR_NIGHTS, "gate.pour-nights")             /* 3 day */                                \
+    X(GATE_POUR_LIFT_DEGC, "gate.pour-lift")            /* 25 F-difference */                      \
+    X(GATE_POUR_KEEP_DEGC, "gate.pour-keep")            /* 50 F */                                 \
+    X(GATE_POUR_PLACED_DEGC, "gate.pour-placed")        /* 55 F */                                 \
+    X(GATE_POUR_BEFORE_H, "gate.pour-before")           /* 12 h */                                 \
+    X(EVAPORATION_CONCRETE_DEGC, "evaporation.concrete")   /* 70 F */                              \
+    X(GATE_BAND_1_DEGC, "gate.band-1")                     /* 40 F */                              \
+    X(GATE_BAND_2_DEGC, "gate.band-2")                     /* 32 F */                              \
+    X(GATE_BAND_3_DEGC, "gate.band-3")                     /* 25 F */                              \
+    X(GATE_BAND_4_DEGC, "gate.band-4")                     /* 20 F */                              \
+    X(GATE_BAND_WIND_MPS, "gate.band-wind")                /* 15 mph */                            \
+    X(GATE_HOT_DEGC, "gate.hot")                           /* 100 F */                             \
+    X(GATE_HOT_BREEZY_DEGC, "gate.hot-breezy")             /* 90 F */                              \
+    X(GATE_VERY_HOT_DEGC, "gate.very-hot")                 /* 115 F */                             \
+    X(GATE_VERY_HOT_BREEZY_DEGC, "gate.very-hot-breezy")   /* 105 F */                             \
+    X(GATE_BREEZE_MPS, "gate.breeze")                      /* 8 mph */                             \
+    X(PROTECT_COVER_DEGC, "protect.cover")                 /* 40 F */                              \
+    X(PROTECT_INSULATE_DEGC, "protect.insulate")           /* 25 F */                              \
+    X(PROTECT_HEAT_DEGC, "protect.heat")                   /* 20 F */                              \
+    X(BUCKET_LIFE_H, "bucket.life")                        /* 1.5 h */                             \
+    X(BUCKET_WARM_DEGC, "bucket.warm")                     /* 80 F */                              \
+    X(BUCKET_LIFE_WARM_H, "bucket.life-warm")              /* 0.75 h */                            \
+    X(BUCKET_ORDINARY_H, "bucket.ordinary")                /* 2.5 h */                             \
+    X(BUCKET_ORDINARY_HOT_H, "bucket.ordinary-hot")        /* 2 h */                               \
+    X(ALARM_PROBE_DEGC, "alarm.probe")                     /* 36 F */                              \
+    X(COVER_BEFORE_RAIN_H, "cover.before-rain")            /* 1 h */                               \
     X(FIRE_STEP_BACK_OPEN_DAYS, "fire.step-back-outdoors") /* 14 days between fires */             \
     X(FIRE_STEP_BACK_ROOM_DAYS, "fire.step-back-indoors")  /* 30 days between fires */             \
+    X(FIRE_GUST_MPS, "fire.gust")                          /* 25 mph: no fire outdoors above */    \
+    X(FIRE_COLD_DEGC, "fire.cold")                         /* 40 F: one more number 1 first */     \
+    X(FIRE_REST_DAYS, "fire.rest")                         /* 3 dry counted days after steam */    \
+    X(FIRE_SOAKED_DAYS, "fire.soaked")                     /* 3 dry days after rain on the unit */ \
+    X(PROMISE_THIN_DAYS, "promise.thin")                   /* fewer days than this are few */      \
     X(DIURNAL_PEAK_LAG_H, "diurnal.peak-lag")              /* Parton & Logan a */                  \
     X(DIURNAL_NIGHT_FALL, "diurnal.night-fall")            /* Parton & Logan b */                  \
     X(DIURNAL_MIN_LAG_H, "diurnal.min-lag")                /* Parton & Logan c */
@@ -163,7 +201,8 @@ struct clock_rule {
     X(PERMIT, "permit")                                                                            \
     X(PROPPED, "propped")                                                                          \
     X(MIX, "mix")                                                                                  \
-    X(THROAT_LOOK, "town.throat_look")
+    X(THROAT_LOOK, "town.throat_look")                                                             \
+    X(SEISMIC, "town.seismic")
 #define RULEBOOK_ENUM_OPTION(name, id) OPTION_##name,
 enum option { OPTION_LIST(RULEBOOK_ENUM_OPTION) OPTION_COUNT };
 extern const struct id_table option_ids;
@@ -257,10 +296,42 @@ struct task_rule {
     bool outdoors;            /**< weather gate applies when the place is not indoor */
     bool makes_joints;        /**< leaves green joints: night-cover is due */
     bool no_undo;             /**< cannot be undone once done */
+    bool mortar;              /**< needs mortar out of a bag */
     const char *hours_source; /**< NULL when it has none */
     const char *name;         /**< plain name, English */
     const char *check;        /**< what is looked at before going on */
     const char *proof;        /**< what is kept */
+};
+
+/** For which openings a limit is: those of 6 ft2 or more, or smaller; an unknown one is large. */
+enum opening_size { OPENING_ANY, OPENING_FROM_6_FT2, OPENING_UNDER_6_FT2 };
+
+/** One figure that a measure is held against; all that act for a job have to hold. */
+struct check_limit_rule {
+    double figure; /**< in the unit of the check */
+    bool at_most;  /**< else at least */
+    enum mark mark;
+    const char *source; /**< NULL when it has none */
+    enum opening_size opening;
+    struct condition when[CONDITIONS_MAX];
+    size_t when_count;
+};
+
+enum { CHECK_LIMITS_MAX = 4 };
+
+/** What is looked at, measured or counted before a task is done or passed. */
+struct check_rule {
+    enum check_kind kind;
+    enum check_unit unit; /**< CHECK_UNIT_NONE unless a measure or a count */
+    enum evidence evidence;
+    bool optional;            /**< may be left out */
+    enum quantity quantity;   /**< count: of how many, from the job; QUANTITY_NONE: it is said */
+    enum clearance clearance; /**< the kit's own figure may take the place; CLEARANCE_NONE */
+    struct check_limit_rule limits[CHECK_LIMITS_MAX];
+    size_t limit_count;
+    struct condition when[CONDITIONS_MAX]; /**< all must hold; none: always */
+    size_t when_count;
+    const char *says; /**< plain words, English */
 };
 
 struct rulebook {
@@ -271,6 +342,7 @@ struct rulebook {
     const char *setting_says[SETTING_COUNT];
     struct clock_rule clocks[CLOCK_COUNT];
     struct task_rule tasks[TASK_COUNT];
+    struct check_rule checks[CHECK_COUNT];
     void *owner; /**< memory of the loader */
 };
 

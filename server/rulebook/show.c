@@ -173,7 +173,7 @@ static void show_clock(struct text *text, const struct rulebook *book,
 
 /* --- tasks --------------------------------------------------------------------------------- */
 
-static void show_conditions(struct text *text, const struct condition *conditions, size_t count)
+void show_conditions(struct text *text, const struct condition *conditions, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         const struct id_table *values = option_values(conditions[i].option);
@@ -247,10 +247,11 @@ static void show_hours(struct text *text, const struct task_rule *rule)
     if (rule->outdoors) text_add_z(text, " Weather counts when it is not indoors.");
     if (rule->makes_joints) text_add_z(text, " Leaves young joints to cover.");
     if (rule->no_undo) text_add_z(text, " Cannot be undone.");
+    if (rule->mortar) text_add_z(text, " Needs mortar from a bag that is in date and dry.");
     text_add_byte(text, '\n');
 }
 
-static void show_task(struct text *text, const struct task_rule *rule)
+static void show_task(struct text *text, const struct rulebook *book, const struct task_rule *rule)
 {
     text_print(text, "%s: %s. ", id_of(&task_ids, (int)rule->task), rule->name);
     if (rule->people > 0) {
@@ -269,6 +270,7 @@ static void show_task(struct text *text, const struct task_rule *rule)
     if (rule->link_count > 0) text_add_z(text, ".\n");
     show_hours(text, rule);
     text_print(text, "  Check: %s Keep: %s\n", rule->check, rule->proof);
+    checks_show(text, book, rule->task);
 }
 
 void rulebook_show(struct text *text, const struct rulebook *rulebook)
@@ -292,5 +294,5 @@ void rulebook_show(struct text *text, const struct rulebook *rulebook)
         }
     }
     text_add_z(text, "\nTasks\n");
-    for (int i = 0; i < TASK_COUNT; i++) show_task(text, &rulebook->tasks[i]);
+    for (int i = 0; i < TASK_COUNT; i++) show_task(text, rulebook, &rulebook->tasks[i]);
 }

@@ -214,6 +214,7 @@ static void flags_read(struct reader *reader, const char *path, const json_t *ro
         {"hold", &rule->hold},         {"inspection", &rule->inspection},
         {"outdoors", &rule->outdoors}, {"makes-joints", &rule->makes_joints},
         {"no-undo", &rule->no_undo},   {"thin-lining", &rule->lining_hours},
+        {"mortar", &rule->mortar},
     };
     if (json_object_get(row, "is") == NULL) return;
     const json_t *list = row_array(reader, path, row, "is");
@@ -226,7 +227,8 @@ static void flags_read(struct reader *reader, const char *path, const json_t *ro
         }
         if (flag == NULL || *flag) {
             reader_fault(reader, path_index(at.text, i).text,
-                         "one of hold inspection outdoors makes-joints no-undo thin-lining, once",
+                         "one of hold inspection outdoors makes-joints no-undo thin-lining mortar, "
+                         "once",
                          "%s", json_found(value).text);
             continue;
         }
@@ -239,8 +241,8 @@ static void flags_read(struct reader *reader, const char *path, const json_t *ro
 
 static void task_read(struct reader *reader, const char *path, const json_t *row, size_t index)
 {
-    static const char *const members[] = {"id",    "name",  "who",   "people", "when", "is",
-                                          "links", "hours", "check", "proof",  NULL};
+    static const char *const members[] = {"id",    "name",  "who",   "people", "when",   "is",
+                                          "links", "hours", "check", "proof",  "checks", NULL};
     if (!row_object(reader, path, row, members)) return;
     int task = row_id(reader, path, row, "id", &task_ids, true);
     if (task < 0) return;
@@ -268,6 +270,7 @@ static void task_read(struct reader *reader, const char *path, const json_t *row
     rule->when_count = row_conditions(reader, path, row, rule->when);
     flags_read(reader, path, row, rule);
     links_read(reader, path, row, rule);
+    checks_read(reader, path, row, rule->task);
     hours_read(reader, path_member(path, "hours").text, json_object_get(row, "hours"), rule);
 }
 

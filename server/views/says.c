@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "base/banned.h"
 
@@ -34,6 +35,40 @@ struct phrase says_figure(double value)
     return phrase;
 }
 
+/* A whole number of sixteenths as a carpenter writes it: 1 1/4; else three decimals at most. */
+static void inches(struct phrase *phrase, double value)
+{
+    double sixteenths = round(value * 16.0);
+    if (fabs(value * 16.0 - sixteenths) > 1e-6 || sixteenths >= 16e6) {
+        snprintf(phrase->z, sizeof phrase->z, "%.6g", round(value * 1000.0) / 1000.0);
+        return;
+    }
+    int whole = (int)(sixteenths / 16.0), over = (int)(sixteenths - whole * 16.0), under = 16;
+    for (; over > 0 && over % 2 == 0; under /= 2) over /= 2;
+    if (over == 0)
+        snprintf(phrase->z, sizeof phrase->z, "%d", whole);
+    else if (whole == 0)
+        snprintf(phrase->z, sizeof phrase->z, "%d/%d", over, under);
+    else
+        snprintf(phrase->z, sizeof phrase->z, "%d %d/%d", whole, over, under);
+}
+
+struct phrase says_measure(const struct words *words, double value, enum check_unit unit)
+{
+    struct phrase phrase = {""};
+    if (!isfinite(value)) return phrase;
+    if (unit == CHECK_UNIT_IN || unit == CHECK_UNIT_IN_PER_10_FT)
+        inches(&phrase, value);
+    else
+        snprintf(phrase.z, sizeof phrase.z, "%.6g", round(value * 1000.0) / 1000.0);
+    if (unit == CHECK_UNIT_NONE) return phrase;
+    const char *name = words_of(words, WORD_SET_MEASURE, (int)unit);
+    size_t used = strlen(phrase.z);
+    snprintf(phrase.z + used, sizeof phrase.z - used, "%s%s", unit == CHECK_UNIT_F ? "" : " ",
+             name);
+    return phrase;
+}
+
 void says_have_need(struct text *out, const struct words *words, double have, double need,
                     enum unit unit)
 {
@@ -48,6 +83,32 @@ static bool says_until_itself(enum reason_kind kind)
 {
     return kind == REASON_CLOCK || kind == REASON_CREW_DAY || kind == REASON_DRIVE ||
            kind == REASON_HELD_DATE;
+}
+
+static bool of_a_check(enum reason_kind kind)
+{
+    return kind == REASON_CHECK_OUT || kind == REASON_CHECK_MISSING ||
+           kind == REASON_CHECK_EVIDENCE;
+}
+
+/* What was found and what was wanted of a measure or a count. */
+static void says_check_figures(struct text *out, const struct words *words,
+                               const struct reason *reason)
+{
+    struct phrase have = says_measure(words, reason->have, reason->check_unit);
+    struct phrase need = says_measure(words, reason->need, reason->check_unit);
+    if (reason->kind != REASON_CHECK_OUT || !isfinite(reason->have)) return;
+    text_add_z(out, "; ");
+    if (reason->check_unit == CHECK_UNIT_PIECES) {
+        struct phrase counted = says_figure(reason->have);
+        WORDS_SAY(out, words, WORD_CHECK_COUNTED, {"have", counted.z}, {"need", need.z});
+        return;
+    }
+    WORDS_SAY(out, words, WORD_CHECK_FOUND, {"have", have.z});
+    if (!isfinite(reason->need)) return;
+    text_add_z(out, ", ");
+    WORDS_SAY(out, words, reason->at_most ? WORD_CHECK_AT_MOST : WORD_CHECK_AT_LEAST,
+              {"need", need.z});
 }
 
 /* A counted-day clock ends at a midnight: the day is what counts. */
@@ -67,16 +128,28 @@ void says_reason(struct text *out, const struct when *when, const struct reason 
     const char *clock = reason->clock == CLOCK_NONE
                             ? ""
                             : words_of(when->words, WORD_SET_CLOCK, (int)reason->clock);
-    const struct word_arg args[] = {{"until", until.z}, {"task", task}, {"clock", clock}};
+    const bool check = of_a_check(reason->kind);
+    const struct word_arg args[] = {
+        {"until", until.z},
+        {"task", task},
+        {"clock", clock},
+        {"check", check ? words_of(when->words, WORD_SET_CHECK_OF, (int)reason->check) : ""},
+        {"evidence", check ? words_of(when->words, WORD_SET_EVIDENCE, (int)reason->evidence) : ""},
+        {"by", reason->record == NULL ? NULL : reason->record->by},
+        {"lot", reason->record == NULL ? NULL : reason->record->lot},
+        {"bag", words_of(when->words, WORD_SET_BAG_STATE, (int)reason->bag)}};
     enum reason_kind kind = reason->kind;
     if (kind == REASON_CLOCK && reason->until_s == INSTANT_NONE) kind = REASON_CLOCK_UNKNOWN;
-    words_fill(out, words_of(when->words, WORD_SET_REASON, (int)kind), args, 3);
+    words_fill(out, words_of(when->words, WORD_SET_REASON, (int)kind), args,
+               sizeof args / sizeof *args);
     if (!says_until_itself(kind) && reason->until_s != INSTANT_NONE &&
         reason->until_s > when->now_s) {
         joined(out, begin);
         WORDS_SAY(out, when->words, WORD_REASON_UNTIL, {"until", until.z});
     }
-    if (isfinite(reason->have) && isfinite(reason->need)) {
+    if (check) {
+        says_check_figures(out, when->words, reason);
+    } else if (isfinite(reason->have) && isfinite(reason->need)) {
         joined(out, begin);
         says_have_need(out, when->words, reason->have, reason->need, reason->unit);
     }
@@ -105,13 +178,24 @@ void says_caution(struct text *out, const struct when *when, const struct cautio
     const char *quantity = caution->quantity == QUANTITY_NONE
                                ? ""
                                : words_of(when->words, WORD_SET_QUANTITY, (int)caution->quantity);
+    const bool kit = caution->caution == CAUTION_KIT_SHORTER;
+    const bool figure = caution->caution == CAUTION_FIGURE_ACCEPTED;
     const struct word_arg args[] = {
-        {"time", time.z}, {"value", value.z}, {"task", task}, {"quantity", quantity}};
+        {"time", time.z},
+        {"value", value.z},
+        {"task", task},
+        {"quantity", quantity},
+        {"by", caution->record == NULL ? NULL : caution->record->by},
+        {"lot", caution->record == NULL ? NULL : caution->record->lot},
+        {"bag", words_of(when->words, WORD_SET_BAG_STATE, (int)caution->bag)},
+        {"clock", kit ? words_of(when->words, WORD_SET_CLOCK, (int)caution->clock) : ""},
+        {"check", figure ? words_of(when->words, WORD_SET_CHECK_OF, (int)caution->check) : ""}};
     struct text says = TEXT_UP_TO(2000);
     if (caution->caution == CAUTION_NO_READING && caution->at_s == INSTANT_NONE) {
         text_add_z(&says, words_get(when->words, WORD_SAYS_NO_READING_EVER));
     } else {
-        words_fill(&says, words_of(when->words, WORD_SET_CAUTION, (int)caution->caution), args, 4);
+        words_fill(&says, words_of(when->words, WORD_SET_CAUTION, (int)caution->caution), args,
+                   sizeof args / sizeof *args);
     }
     if (caution->part == PART_NONE) {
         text_add_z(out, text_z(&says));

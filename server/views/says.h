@@ -16,6 +16,8 @@
 struct phrase says_degrees(double temp_degc);
 /** A figure with at most one decimal, cut down, never up: 47.96 is "47.9", 27.0 is "27". */
 struct phrase says_figure(double value);
+/** A figure of a check with its unit, inches as a carpenter writes them: "1 1/4 in."; "": NAN. */
+struct phrase says_measure(const struct words *words, double value, enum check_unit unit);
 
 /** "Opens Tue 6 am: pad, build on it; 27 of 48 warm hours; at least 48 h". */
 void says_reason(struct text *out, const struct when *when, const struct reason *reason);

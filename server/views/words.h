@@ -12,6 +12,8 @@
 
 #include "base/status.h"
 #include "base/text.h"
+#include "model/check.h"
+#include "model/gate.h"
 #include "model/ids.h"
 
 /* The single texts of schema/words: name, key, the placeholders it may use. */
@@ -91,6 +93,10 @@
     X(FIGURES_OF, "figures.of", "have need unit")                                                  \
     X(FIGURES_BAR, "figures.bar", "have need")                                                     \
     X(FIGURES_FLOOR, "figures.floor", "floor")                                                     \
+    X(CHECK_FOUND, "check.found", "have")                                                          \
+    X(CHECK_AT_LEAST, "check.at-least", "need")                                                    \
+    X(CHECK_AT_MOST, "check.at-most", "need")                                                      \
+    X(CHECK_COUNTED, "check.counted", "have need")                                                 \
     X(REASON_UNTIL, "reason.until", "until")                                                       \
     X(SAYS_PLACE, "says.place", "place says")                                                      \
     X(SAYS_PAIR, "says.pair", "head tail")                                                         \
@@ -292,6 +298,79 @@
     X(CREW_LAST_READING, "crew.last-reading", "time value")                                        \
     X(CREW_INITIALS, "crew.initials", "")                                                          \
     X(CREW_WRONG, "crew.wrong", "phone")                                                           \
+    X(CREW_MATERIALS, "crew.materials", "list")                                                    \
+    X(CREW_TOOLS, "crew.tools", "")                                                                \
+    X(CREW_DAY, "crew.day", "date")                                                                \
+    X(CREW_WRITE, "crew.write", "")                                                                \
+    X(CREW_NAME_TAP, "crew.name-tap", "")                                                          \
+    X(CREW_NAME_OTHER, "crew.name-other", "")                                                      \
+    X(CREW_TEMPERATURE, "crew.temperature", "")                                                    \
+    X(CREW_SOMETHING_WRONG, "crew.something-wrong", "")                                            \
+    X(CREW_BOSS, "crew.boss", "")                                                                  \
+    X(CREW_COVER, "crew.cover", "")                                                                \
+    X(CREW_PHOTO, "crew.photo", "")                                                                \
+    X(CREW_PHOTO_TAKEN, "crew.photo-taken", "")                                                    \
+    X(CREW_PHOTO_BAD, "crew.photo-bad", "")                                                        \
+    X(CREW_PASS, "crew.pass", "")                                                                  \
+    X(CREW_MORE, "crew.more", "")                                                                  \
+    X(CREW_WORDS, "crew.words", "")                                                                \
+    X(CREW_WORDS_ADD, "crew.words-add", "")                                                        \
+    X(CREW_MINE, "crew.mine", "")                                                                  \
+    X(CREW_MINE_NONE, "crew.mine-none", "")                                                        \
+    X(CREW_WAITING, "crew.waiting", "n")                                                           \
+    X(CREW_ITEM_SENT, "crew.item-sent", "")                                                        \
+    X(CREW_ITEM_WAITS, "crew.item-waits", "")                                                      \
+    X(CREW_ITEM_REFUSED, "crew.item-refused", "")                                                  \
+    X(CREW_ITEM_UNDONE, "crew.item-undone", "")                                                    \
+    X(CREW_ITEM_CORRECTED, "crew.item-corrected", "")                                              \
+    X(CREW_UNDO, "crew.undo", "")                                                                  \
+    X(CREW_CORRECT, "crew.correct", "")                                                            \
+    X(CREW_TAKE_BACK, "crew.take-back", "")                                                        \
+    X(CREW_AGAIN, "crew.again", "")                                                                \
+    X(CREW_WITHOUT_PHOTO, "crew.without-photo", "")                                                \
+    X(CREW_WHY_LINK, "crew.why-link", "")                                                          \
+    X(CREW_WHY_JOB, "crew.why-job", "")                                                            \
+    X(CREW_WHY_CLASH, "crew.why-clash", "")                                                        \
+    X(CREW_WHY_FIELD, "crew.why-field", "what")                                                    \
+    X(CREW_WHY_ROOM, "crew.why-room", "")                                                          \
+    X(CREW_WHY_PHOTO, "crew.why-photo", "")                                                        \
+    X(CREW_CLOCK, "crew.clock", "n")                                                               \
+    X(CREW_PLAIN_HTTP, "crew.plain-http", "")                                                      \
+    X(CREW_NO_STORE, "crew.no-store", "")                                                          \
+    X(CREW_OFFLINE, "crew.offline", "")                                                            \
+    X(CREW_READY, "crew.ready", "")                                                                \
+    X(CREW_DEGREES_WRONG, "crew.degrees-wrong", "")                                                \
+    X(CREW_FIELD_WRONG, "crew.field-wrong", "field")                                               \
+    X(CREW_TIME_WRONG, "crew.time-wrong", "")                                                      \
+    X(CREW_OTHER_WRONG, "crew.other-wrong", "")                                                    \
+    X(CREW_ERASE, "crew.erase", "")                                                                \
+    X(CREW_BAG_POT, "crew.bag-pot", "n")                                                           \
+    X(CREW_NO_NAME, "crew.no-name", "")                                                            \
+    X(CREW_NO_DEGREES, "crew.no-degrees", "")                                                      \
+    X(CREW_NO_WHY, "crew.no-why", "")                                                              \
+    X(CREW_NO_CHOICE, "crew.no-choice", "")                                                        \
+    X(SAYS_MEAN_WIND, "says.mean-wind", "says")                                                    \
+    X(SAYS_MEASURE, "says.measure", "do why")                                                      \
+    X(CREW_MEASURES, "crew.measures", "")                                                          \
+    X(CREW_GATE_HOURS, "crew.gate-hours", "from until why")                                        \
+    X(CREW_BUCKET, "crew.bucket", "min")                                                           \
+    X(YARD_TONIGHT_BEFORE, "yard.tonight-before", "time")                                          \
+    X(YARD_TONIGHT_LATE, "yard.tonight-late", "")                                                  \
+    X(YARD_TONIGHT_COVERED, "yard.tonight-covered", "")                                            \
+    X(YARD_TONIGHT_ALARM, "yard.tonight-alarm", "")                                                \
+    X(YARD_TONIGHT_NOBODY, "yard.tonight-nobody", "")                                              \
+    X(YARD_POUR_NO, "yard.pour-no", "why")                                                         \
+    X(YARD_HALF_DAYS, "yard.half-days", "")                                                        \
+    X(YARD_HALF_DAY, "yard.half-day", "date half hours of task why")                               \
+    X(YARD_HALF_MORNING, "yard.half-morning", "")                                                  \
+    X(YARD_HALF_AFTERNOON, "yard.half-afternoon", "")                                              \
+    X(CREW_YES, "crew.yes", "")                                                                    \
+    X(CREW_NO, "crew.no", "")                                                                      \
+    X(CREW_ALL_YES, "crew.all-yes", "")                                                            \
+    X(CREW_FIGURES, "crew.figures", "")                                                            \
+    X(CREW_OF, "crew.of", "n")                                                                     \
+    X(CREW_OF_HOW_MANY, "crew.of-how-many", "")                                                    \
+    X(CREW_CHECK_WRONG, "crew.check-wrong", "")                                                    \
     X(HOME_TITLE, "home.title", "")                                                                \
     X(HOME_WHERE, "home.where", "")                                                                \
     X(HOME_STAGE_QUOTED, "home.stage-quoted", "")                                                  \
@@ -367,14 +446,26 @@
     X(PLACE, "place.", place_ids, "")                                                              \
     X(QUANTITY, "quantity.", quantity_ids, "")                                                     \
     X(DAY, "day.", day_reason_ids, "")                                                             \
-    X(REASON, "reason.", reason_ids, "clock task until")                                           \
-    X(CAUTION, "caution.", caution_ids, "time task value quantity")                                \
+    X(REASON, "reason.", reason_ids, "clock task until check evidence by lot bag")                 \
+    X(CAUTION, "caution.", caution_ids, "time task value quantity by lot bag clock check")         \
+    X(CHECK_OF, "check.", check_ids, "")                                                           \
+    X(MEASURE, "measure.", check_unit_ids, "")                                                     \
+    X(EVIDENCE, "evidence.", evidence_ids, "")                                                     \
+    X(CHECK_STATE, "check-state.", check_state_ids, "")                                            \
+    X(BASIS, "basis.", basis_ids, "")                                                              \
+    X(BAG_STATE, "bag-state.", bag_state_ids, "")                                                  \
     X(CHECK, "check.", task_ids, "")                                                               \
     X(ASSUME, "assume.", assume_word_ids, "")                                                      \
     X(BLOCK, "block.", block_word_ids, "")                                                         \
+    X(GATE_STATE, "gate-state.", gate_state_ids, "")                                               \
+    X(GATE_RULE, "gate-rule.", gate_rule_ids, "value limit")                                       \
+    X(WEATHER_DO, "weather-do.", measure_id_ids, "")                                               \
+    X(TONIGHT, "tonight.", tonight_ids, "")                                                        \
     X(STAGE, "stage.", stage_ids, "")                                                              \
     X(WEEKDAY, "weekday.", weekday_ids, "")                                                        \
-    X(MONTH, "month.", month_ids, "")
+    X(MONTH, "month.", month_ids, "")                                                              \
+    X(MATERIAL, "material.", material_ids, "")                                                     \
+    X(TOOL, "tool.", tool_ids, "")
 
 #define WORDS_ENUM_WORD(name, key, args) WORD_##name,
 enum word { WORD_LIST(WORDS_ENUM_WORD) WORD_COUNT };
