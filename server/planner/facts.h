@@ -15,6 +15,8 @@
 #include "model/job.h"
 #include "rulebook/rulebook.h"
 
+struct gates;
+
 /** What one job's plan is worked out from. Everything is borrowed. */
 struct facts {
     const struct job *job;
@@ -25,6 +27,7 @@ struct facts {
     const struct record *const
         *records; /**< ascending by at_s; equal instants in the order given */
     size_t count;
+    struct gates *gates; /**< the weather's gates, filled when asked; NULL: none hold anything */
 };
 
 /**

@@ -9,6 +9,8 @@
 #include <math.h>
 
 #include "base/limits.h"
+#include "views/check_json.h"
+#include "views/plan_json_gate.h"
 #include "views/says.h"
 #include "views/when.h"
 
@@ -71,7 +73,10 @@ static void put_reason(struct job_writer *w, const struct reason *reason)
     put_says(w);
     put_figure(json, "have", reason->have);
     put_figure(json, "need", reason->need);
-    put_id(json, "unit", &unit_ids, figures ? (int)reason->unit : -1);
+    if (reason->check_unit != CHECK_UNIT_NONE && reason->check != CHECK_NONE)
+        put_id(json, "unit", &check_unit_ids, (int)reason->check_unit);
+    else
+        put_id(json, "unit", &unit_ids, figures ? (int)reason->unit : -1);
     put_figure(json, "floor_h", reason->floor_h);
     put_id(json, "task", &task_ids, (int)reason->task);
     put_id(json, "clock", &clock_ids, (int)reason->clock);
@@ -94,9 +99,11 @@ static void put_task(struct job_writer *w, const struct task_plan *task)
     put_figure(json, "hours", task->hours);
     put_instant(w, "done", task->done_s);
     json_put_bool(json, "held", task->held);
+    check_json_task(json, task, &w->when);
     json_open_array(json, "because");
     for (size_t i = 0; i < task->because_count; i++) put_reason(w, &task->because[i]);
     json_close(json);
+    plan_json_measures(json, &w->when, task);
     json_close(json);
 }
 
@@ -224,6 +231,9 @@ static void put_caution(struct job_writer *w, const struct caution *caution)
     says_caution(&w->says, &w->when, caution);
     put_says(w);
     put_instant(w, "at", caution->at_s);
+    if (caution->record != NULL) json_put_text(w->json, "by", caution->record->by);
+    if (caution->record != NULL && caution->record->lot != NULL)
+        json_put_text(w->json, "lot", caution->record->lot);
     put_id(w->json, "part", &part_ids, (int)caution->part);
     put_id(w->json, "task", &task_ids, (int)caution->task);
     put_id(w->json, "quantity", &quantity_ids, (int)caution->quantity);
@@ -251,6 +261,7 @@ void plan_json_job(struct json *json, const char *key, const struct job_plan *pl
     json_open_array(json, "cautions");
     for (size_t i = 0; i < plan->caution_count; i++) put_caution(&w, &plan->cautions[i]);
     json_close(json);
+    plan_json_gates(json, &w.when, plan);
     json_close(json);
     text_free(&w.says);
 }
@@ -295,6 +306,8 @@ void plan_json(struct text *out, const struct plan *plan, const struct words *wo
     json_open_array(&json, "crews");
     for (size_t i = 0; i < plan->crew_count; i++) put_crew(&json, &plan->crews[i]);
     json_close(&json);
+    plan_json_weather_lists(&json, words, plan);
+    check_json_bags(&json, plan);
     json_close(&json);
     text_add_byte(out, '\n');
     ENSURE(json_done(&json));

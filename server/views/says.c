@@ -6,6 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "views/says_gate.h"
+
 #include "base/banned.h"
 
 /* The tail of a sentence: "; " before it, unless it is the first piece. */
@@ -142,6 +144,10 @@ void says_reason(struct text *out, const struct when *when, const struct reason 
     if (kind == REASON_CLOCK && reason->until_s == INSTANT_NONE) kind = REASON_CLOCK_UNKNOWN;
     words_fill(out, words_of(when->words, WORD_SET_REASON, (int)kind), args,
                sizeof args / sizeof *args);
+    if (reason->figure != NULL) {
+        text_add_z(out, ": ");
+        says_gate_figure(out, when->words, reason->figure);
+    }
     if (!says_until_itself(kind) && reason->until_s != INSTANT_NONE &&
         reason->until_s > when->now_s) {
         joined(out, begin);
@@ -149,7 +155,7 @@ void says_reason(struct text *out, const struct when *when, const struct reason 
     }
     if (check) {
         says_check_figures(out, when->words, reason);
-    } else if (isfinite(reason->have) && isfinite(reason->need)) {
+    } else if (reason->figure == NULL && isfinite(reason->have) && isfinite(reason->need)) {
         joined(out, begin);
         says_have_need(out, when->words, reason->have, reason->need, reason->unit);
     }
