@@ -46,6 +46,20 @@ enum status app_plan_all(const struct plan **out, const struct app_view *view, i
     return plan_case(out, app_view_case(view), app_view_any_rulebook(view), now_s, arena, faults);
 }
 
+enum status app_plan_pictures(const struct job_plan **out, const struct app_view *view,
+                              const struct job_plan *plan, int64_t now_s, struct arena *arena,
+                              struct faults *faults)
+{
+    struct job_plan *copy = ARENA_TAKE(arena, 1, struct job_plan);
+    if (copy == NULL) return app_no_memory(faults);
+    *copy = *plan;
+    const enum status status = planner_pictures(copy, &app_view_case(view)->company,
+                                                app_view_rulebook(view, plan->job), now_s, arena);
+    if (status != STATUS_OK) return app_no_memory(faults);
+    *out = copy;
+    return STATUS_OK;
+}
+
 const struct job_plan *app_plan_find(const struct plan *plan, const char *job_id)
 {
     for (size_t i = 0; i < plan->job_count; i++) {

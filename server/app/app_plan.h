@@ -31,6 +31,19 @@ MUST_USE enum status app_plan_job(const struct job_plan **out, const struct app_
 MUST_USE enum status app_plan_all(const struct plan **out, const struct app_view *view,
                                   int64_t now_s, struct arena *arena, struct faults *faults);
 
+/**
+ * A copy of a job's plan with its hour strips, for a page that draws them.
+ *
+ * @param[out] out    In `arena`; valid while the arena, the view and the plan are held.
+ * @param[in]  view   The view the plan was made of.
+ * @param[in]  plan   The job's plan; borrowed.
+ * @param[in]  now_s  The instant it was made at.
+ * Status: OK, LIMIT (no memory).
+ */
+MUST_USE enum status app_plan_pictures(const struct job_plan **out, const struct app_view *view,
+                                       const struct job_plan *plan, int64_t now_s,
+                                       struct arena *arena, struct faults *faults);
+
 /** The job's row of a plan; NULL when the plan has none. */
 const struct job_plan *app_plan_find(const struct plan *plan, const char *job_id);
 

@@ -97,7 +97,15 @@ static void write_job_page(struct http_request *request, struct http_reply *repl
     page.path = job_page_path(request);
     page.echo = echo;
     const struct job_links links = links_of(request, job->job);
-    html_job(&reply->body, &page, plans_plan(entry), job, &links);
+    struct faults faults = {0};
+    const struct job_plan *drawn = job;
+    const enum status status =
+        app_plan_pictures(&drawn, plans_view(entry), job, page.now_s, request->arena, &faults);
+    if (status != STATUS_OK) {
+        reply_status(request, reply, status, &faults);
+        return;
+    }
+    html_job(&reply->body, &page, plans_plan(entry), drawn, &links);
     reply_page(reply, echo == NULL ? 200 : 422);
 }
 

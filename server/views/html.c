@@ -148,6 +148,7 @@ void html_open(struct text *out, const struct page *page, const struct frame *fr
              "<link rel=\"stylesheet\" href=\"/static/css/tokens.css\">"
              "<link rel=\"stylesheet\" href=\"/static/css/base.css\">");
     text_print(out, "<link rel=\"stylesheet\" href=\"/static/css/page-%s.css\">", frame->style);
+    if (frame->pictures) RAW(out, "<link rel=\"stylesheet\" href=\"/static/css/svg.css\">");
     RAW(out, "<link rel=\"stylesheet\" href=\"/static/css/print.css\" media=\"print\">");
     if (!frame->paper) RAW(out, "<script type=\"module\" src=\"/static/js/page.js\"></script>");
     text_print(out, "</head><body class=\"%s\">", frame->style);

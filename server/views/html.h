@@ -16,6 +16,7 @@ struct frame {
     bool noindex;      /**< ask search engines to keep out */
     bool paper;        /**< a page made to be printed: no header, no switch */
     bool yard_links;   /**< the way back to the owner's page */
+    bool pictures;     /**< static/css/svg.css too: it draws svg_* pictures */
 };
 
 /** The head, the signs, and the top of the page with the as-of time. */

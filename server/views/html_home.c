@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "views/html.h"
+#include "views/svg_day_strip.h"
 
 #include "base/banned.h"
 
@@ -77,6 +78,7 @@ static void the_date(struct text *out, const struct page *page, const struct job
         RAW(out, "</p><p>");
         HTML_SAY(out, page, WORD_HOME_COUNTED, {"have", have.z}, {"need", need.z});
         RAW(out, "</p>");
+        svg_day_strip(out, page, job, dry, true);
     }
     RAW(out, "</section>");
 }
@@ -158,8 +160,10 @@ void html_home(struct text *out, const struct page *page, const struct job_plan 
 {
     static const enum word do_not[] = {WORD_HOME_DO_NOT_LIGHT, WORD_HOME_DO_NOT_TAG,
                                        WORD_HOME_DO_NOT_STORE};
-    struct frame frame = {
-        .title = words_get(page->words, WORD_HOME_TITLE), .style = "home", .noindex = true};
+    struct frame frame = {.title = words_get(page->words, WORD_HOME_TITLE),
+                          .style = "home",
+                          .noindex = true,
+                          .pictures = true};
     html_open(out, page, &frame);
     enum stage stage = stage_of(job);
     RAW(out, "<h1>");

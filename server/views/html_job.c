@@ -6,14 +6,16 @@
 #include <math.h>
 #include <string.h>
 
-#include "compute/civil.h"
 #include "views/html.h"
 #include "views/html_forms.h"
 #include "views/html_record.h"
+#include "views/svg_day_strip.h"
+#include "views/svg_hour_strip.h"
+#include "views/svg_hour_table.h"
 
 #include "base/banned.h"
 
-enum { RECORDS_SHOWN = 80, DAYS_SHOWN = 120 };
+enum { RECORDS_SHOWN = 80 };
 
 static void task_dates(struct text *out, const struct page *page, const struct when *when,
                        const struct task_plan *task)
@@ -210,31 +212,9 @@ static void clocks(struct text *out, const struct page *page, const struct when 
     RAW(out, "</p></section>");
 }
 
-static void day_cell(struct text *out, const struct page *page, const struct when *when,
-                     const struct counted_day *day)
-{
-    int year, month, day_of_month;
-    civil_date(day->day, &year, &month, &day_of_month);
-    const char *sign = day->credit >= 1 ? "over" : day->credit > 0 ? "half" : "not";
-    bool ahead = day->reason == DAY_AHEAD || day->day >= civil_day_of(when->zone, when->now_s);
-    text_print(out, "<li%s><b>%d</b>", ahead ? " class=\"ahead\"" : "", day_of_month);
-    if (!ahead)
-        text_print(out, "<svg class=\"sign\" aria-hidden=\"true\"><use href=\"#sign-%s\"/></svg>",
-                   sign);
-    RAW(out, "<span>");
-    text_html_z(out, says_day_reason(page->words, ahead ? DAY_AHEAD : day->reason));
-    if (!ahead && isfinite(day->mean_degc)) {
-        struct phrase mean = says_degrees(day->mean_degc);
-        struct phrase low = says_degrees(day->min_degc);
-        RAW(out, " <small>");
-        HTML_SAY(out, page, WORD_JOB_MEAN_MIN, {"mean", mean.z}, {"min", low.z});
-        RAW(out, "</small>");
-    }
-    RAW(out, "</span></li>");
-}
-
-static void days(struct text *out, const struct page *page, const struct when *when,
-                 const struct job_plan *job)
+/* Each count of days as a calendar, and the hours of each part: those that still run stand open,
+ * those whose waits are over are folded. */
+static void pictures(struct text *out, const struct page *page, const struct job_plan *job)
 {
     bool begun = false;
     for (size_t c = 0; c < job->clock_count; c++) {
@@ -243,24 +223,29 @@ static void days(struct text *out, const struct page *page, const struct when *w
         if (!begun) {
             RAW(out, "<section>");
             html_heading(out, page, '2', "days", WORD_JOB_DRYING);
-            RAW(out, "<p class=\"aside\">");
-            html_word(out, page, WORD_JOB_DAYS_CAPTION);
-            RAW(out, "</p>");
-            begun = true;
         }
-        size_t first = clock->day_count > DAYS_SHOWN ? clock->day_count - DAYS_SHOWN : 0;
-        RAW(out, "<h3>");
-        html_of(out, page, WORD_SET_CLOCK, (int)clock->clock);
-        RAW(out, " ");
-        html_bar(out, page, clock->have, clock->need, clock->unit);
-        RAW(out, "</h3><p class=\"aside\">");
-        text_html_z(out, when_date(when, clock->days[first].day).z);
-        RAW(out, " &ndash; ");
-        text_html_z(out, when_date(when, clock->days[clock->day_count - 1].day).z);
-        RAW(out, "</p><ol class=\"days\">");
-        for (size_t i = first; i < clock->day_count; i++)
-            day_cell(out, page, when, &clock->days[i]);
-        RAW(out, "</ol>");
+        begun = true;
+        svg_day_strip(out, page, job, clock, false);
+    }
+    if (begun) RAW(out, "</section>");
+    begun = false;
+    for (int p = 0; p < PART_COUNT; p++) {
+        const struct part_plan *part = &job->parts[p];
+        if (part->strip == NULL) continue;
+        if (!begun) {
+            RAW(out, "<section>");
+            html_heading(out, page, '2', "hours", WORD_JOB_STRIP);
+        }
+        begun = true;
+        const struct clock_plan *clock = stage_clock(job, part->strip->clock);
+        const bool over = clock != NULL && clock->state == CLOCK_STATE_OPEN;
+        if (over) {
+            RAW(out, "<details><summary>");
+            svg_hour_title(out, page, part);
+            RAW(out, "</summary>");
+        }
+        svg_hour_strip(out, page, job, part);
+        if (over) RAW(out, "</details>");
     }
     if (begun) RAW(out, "</section>");
 }
@@ -500,8 +485,10 @@ void html_job(struct text *out, const struct page *page, const struct plan *plan
     (void)plan;
     const struct job *site = job->job;
     struct when when = html_when(page, site->zone);
-    struct frame frame = {
-        .title = site->name == NULL ? site->id : site->name, .style = "job", .yard_links = true};
+    struct frame frame = {.title = site->name == NULL ? site->id : site->name,
+                          .style = "job",
+                          .yard_links = true,
+                          .pictures = true};
     html_open(out, page, &frame);
     heading(out, page, job);
     html_cautions(out, page, job);
@@ -512,7 +499,7 @@ void html_job(struct text *out, const struct page *page, const struct plan *plan
     RAW(out, "</div><div>");
     tasks(out, page, &when, job);
     RAW(out, "</div></div>");
-    days(out, page, &when, job);
+    pictures(out, page, job);
     if (page->forms) {
         RAW(out, "<section>");
         html_heading(out, page, '2', "write", WORD_JOB_WRITE);

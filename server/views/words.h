@@ -231,6 +231,40 @@
     X(JOB_MORE_RECORDS, "job.more-records", "n")                                                   \
     X(JOB_NOW_READS, "job.now-reads", "value")                                                     \
     X(JOB_STRIP, "job.strip", "")                                                                  \
+    X(STRIP_TITLE, "strip.title", "what")                                                          \
+    X(STRIP_SO_FAR, "strip.so-far", "sums")                                                        \
+    X(STRIP_HOURS, "strip.hours", "n what")                                                        \
+    X(STRIP_DAYS, "strip.days", "n what")                                                          \
+    X(STRIP_SAYS, "strip.says", "from until")                                                      \
+    X(STRIP_RANGE, "strip.range", "high low")                                                      \
+    X(STRIP_NOW, "strip.now", "")                                                                  \
+    X(STRIP_FORECAST, "strip.forecast", "")                                                        \
+    X(STRIP_USED, "strip.used", "")                                                                \
+    X(STRIP_READING, "strip.reading", "")                                                          \
+    X(STRIP_CAP, "strip.cap", "")                                                                  \
+    X(STRIP_STATION, "strip.station", "")                                                          \
+    X(STRIP_BAND, "strip.band", "")                                                                \
+    X(STRIP_BAND_SAYS, "strip.band-says", "n")                                                     \
+    X(STRIP_AHEAD, "strip.ahead", "")                                                              \
+    X(STRIP_TO_COME, "strip.to-come", "")                                                          \
+    X(STRIP_STEP, "strip.step", "n")                                                               \
+    X(STRIP_CUT, "strip.cut", "")                                                                  \
+    X(STRIP_DATA, "strip.data", "")                                                                \
+    X(STRIP_COL_TIME, "strip.col-time", "")                                                        \
+    X(STRIP_COL_COUNTED, "strip.col-counted", "")                                                  \
+    X(STRIP_COL_TEMP, "strip.col-temp", "")                                                        \
+    X(STRIP_DAYS_TITLE, "strip.days-title", "what")                                                \
+    X(STRIP_DAYS_SUMS, "strip.days-sums", "full half have lost need")                              \
+    X(STRIP_DAYS_SAYS, "strip.days-says", "date")                                                  \
+    X(STRIP_DAY_ZERO, "strip.day-zero", "")                                                        \
+    X(STRIP_TODAY, "strip.today", "")                                                              \
+    X(STRIP_EXPECTED, "strip.expected", "")                                                        \
+    X(STRIP_OLDER, "strip.older", "")                                                              \
+    X(STRIP_HOME_TITLE, "strip.home-title", "")                                                    \
+    X(STRIP_HOME_ZERO, "strip.home-zero", "")                                                      \
+    X(STRIP_HOME_HALF, "strip.home-half", "")                                                      \
+    X(STRIP_HOME_LOST, "strip.home-lost", "")                                                      \
+    X(STRIP_HOME_AHEAD, "strip.home-ahead", "n")                                                   \
     X(FORM_READING, "form.reading", "")                                                            \
     X(FORM_TASK, "form.task", "")                                                                  \
     X(FORM_SHELTER, "form.shelter", "")                                                            \
@@ -446,6 +480,9 @@
     X(PLACE, "place.", place_ids, "")                                                              \
     X(QUANTITY, "quantity.", quantity_ids, "")                                                     \
     X(DAY, "day.", day_reason_ids, "")                                                             \
+    X(HOUR, "hour.", hour_class_ids, "")                                                           \
+    X(HOUR_WHY, "hour-why.", hour_why_ids, "")                                                     \
+    X(REST, "rest.", hour_rest_ids, "")                                                            \
     X(REASON, "reason.", reason_ids, "clock task until check evidence by lot bag")                 \
     X(CAUTION, "caution.", caution_ids, "time task value quantity by lot bag clock check")         \
     X(CHECK_OF, "check.", check_ids, "")                                                           \
