@@ -152,6 +152,11 @@ static void standing(struct caution_list *list, const struct facts *facts,
                                      clock->accepted->at_s, NAN));
         struct clock_terms terms;
         clock_terms_find(&terms, facts, clock->clock);
+        if (terms.kit_shorter) {
+            struct caution shorter = about(CAUTION_KIT_SHORTER, PART_NONE, INSTANT_NONE, NAN);
+            shorter.clock = clock->clock;
+            cautions_add(list, shorter);
+        }
         if (terms.held_to_floor)
             cautions_add(list, about(CAUTION_ENGINEER_HELD_TO_FLOOR, clock->part, INSTANT_NONE,
                                      terms.floor_h.value));

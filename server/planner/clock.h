@@ -31,6 +31,7 @@ struct clock_terms {
     struct rule_number need;
     const char *source; /**< sheet or rule the number comes from; NULL */
     bool held_to_floor; /**< an engineer's figure lay below a CP or P minimum and was not taken */
+    bool kit_shorter;   /**< the kit's sheet has a shorter figure, which was not taken */
 };
 
 /** Work out floor and target: default, blended, town, engineer, overridden, in this order. */
@@ -79,6 +80,16 @@ bool clock_set_terms(struct running *running, struct earning *earning, struct cl
 
 /** Work out every clock of counted days that has started, and the struck ones. */
 void clock_days_all(struct clocks *clocks, struct job_plan *out);
+
+/**
+ * When so many days have counted since an instant, day 0 being its own: the rest after a fire that
+ * steamed.
+ *
+ * @param[in] start_s Not in a day that lies ahead of all weather.
+ * @param[in] days    Counted days.
+ * @return The midnight that ends the last of them; INSTANT_NONE: no end in sight.
+ */
+int64_t clock_days_rest_s(struct clocks *clocks, int64_t start_s, double days);
 
 /** A new, zeroed plan for a clock; NULL when memory failed. */
 struct clock_plan *clock_new(struct clocks *clocks, enum clock_id clock, enum part part,

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Why: which numbers are in force. Order: default, blended mix, town (the longer), engineer (takes
- * the place of house rules, never goes below common practice or a published minimum), overridden
- * (the longer). Nothing here can shorten a number that is not a house rule.
+ * Why: which numbers are in force. Order: default, blended mix, town and kit (the longer), engineer
+ * (takes the place of house rules, never goes below common practice or a published minimum),
+ * overridden (the longer). Nothing here can shorten a number that is not a house rule.
  */
 #include <math.h>
 #include <string.h>
@@ -37,6 +37,16 @@ static void engineer(struct rule_number *number, double value, bool *held)
     number->value = value;
 }
 
+/* The kit's own sheet lengthens; a shorter figure on it is said and not used. */
+static void kit_sheet(struct clock_terms *terms, const struct kit *kit, enum clock_id clock)
+{
+    if (kit == NULL) return;
+    const double floor_h = kit->floor_h[clock], need = kit->need[clock];
+    terms->kit_shorter = floor_h < terms->floor_h.value || need < terms->need.value;
+    lengthen(&terms->floor_h, floor_h);
+    lengthen(&terms->need, need);
+}
+
 void clock_terms_find(struct clock_terms *out, const struct facts *facts, enum clock_id clock)
 {
     clock_terms_from(out, facts, clock, NAN);
@@ -53,6 +63,7 @@ void clock_terms_from(struct clock_terms *out, const struct facts *facts, enum c
         out->need.value *= rulebook_setting(facts->rulebook, SETTING_BLENDED_FACTOR);
     if (clock == CLOCK_PAD_BUILD_ON)
         lengthen(&out->floor_h, facts->job->options.town.build_on_floor_h);
+    kit_sheet(out, company_kit(facts->company, facts->job->kit_id), clock);
     double floor_h = NAN, need = NAN;
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];

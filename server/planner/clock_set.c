@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "base/limits.h"
+#include "planner/bag.h"
 #include "planner/clock.h"
 #include "planner/clock_sum.h"
 
@@ -118,16 +119,6 @@ static bool pad_running(struct running *running, struct clocks *clocks, int64_t 
 
 /* --- mortar ----------------------------------------------------------------------------------- */
 
-static const struct record *bag_in_use(const struct facts *facts, int64_t start_s)
-{
-    const struct record *bag = NULL;
-    for (size_t i = 0; i < facts->count && facts->records[i]->at_s <= start_s; i++) {
-        const struct record *r = facts->records[i];
-        if (r->kind == RECORD_BAG) bag = r;
-    }
-    return bag;
-}
-
 /* Polymer mortar below its bag minimum in the first 24 h: the film never forms. */
 static bool joints_running(struct running *running, struct clocks *clocks, enum part part,
                            int64_t start_s, const struct record *bag)
@@ -141,6 +132,7 @@ static bool joints_running(struct running *running, struct clocks *clocks, enum 
     int64_t watch_s =
         start_s + (int64_t)(rulebook_setting(facts->rulebook, SETTING_MORTAR_POLYMER_H) * HOUR_S);
     if (watch_s > facts->now_s) watch_s = facts->now_s;
+    const double least_degc = bag_minimum_degc(facts, bag);
     int64_t from_s = start_s;
     for (;;) {
         struct history_walk walk;
@@ -149,7 +141,7 @@ static bool joints_running(struct running *running, struct clocks *clocks, enum 
         history_walk_begin(&walk, clock_history(clocks, part), from_s, watch_s);
         while (cold_s == INSTANT_NONE && history_walk_next(&walk, &piece)) {
             double lowest = fmin(piece.temp_degc, piece.span->cap_degc); /* fmin passes over NAN */
-            if (lowest < bag->bag_min_degc - FROST_SLACK_DEGC) cold_s = piece.from_s;
+            if (lowest < least_degc - FROST_SLACK_DEGC) cold_s = piece.from_s;
         }
         running_add(running, from_s, cold_s == INSTANT_NONE ? INT64_MAX : cold_s);
         if (cold_s == INSTANT_NONE) return true;
@@ -352,9 +344,7 @@ static struct earning mortar_earning(const struct facts *facts, enum clock_id cl
 {
     struct earning earning = earning_of(facts, clock);
     if (facts->rulebook->clocks[clock].mortar)
-        earning.law.stall_degc = bag != NULL && !isnan(bag->bag_min_degc)
-                                     ? bag->bag_min_degc
-                                     : rulebook_setting(facts->rulebook, SETTING_MORTAR_STALL_DEGC);
+        earning.law.stall_degc = bag_minimum_degc(facts, bag);
     /* Air-drying mortar goes by counted days only; heat-setting mortar never sets before fire. */
     if (bag != NULL && (bag->mortar == MORTAR_AIR_DRYING || bag->mortar == MORTAR_HEAT_SETTING))
         earning.law.cap = 0;

@@ -38,7 +38,9 @@ struct reason explain_plain(enum reason_kind kind, const char *rule, int64_t unt
                            .unit = UNIT_HOUR,
                            .floor_h = NAN,
                            .mark = MARK_NONE,
-                           .source = NULL};
+                           .source = NULL,
+                           .check = CHECK_NONE,
+                           .check_unit = CHECK_UNIT_NONE};
 }
 
 struct reason explain_clock(const struct clock_plan *clock)

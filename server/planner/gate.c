@@ -11,6 +11,7 @@
 
 #include "base/limits.h"
 #include "compute/civil.h"
+#include "planner/bag.h"
 #include "planner/gate_internal.h"
 #include "planner/history.h"
 
@@ -89,8 +90,7 @@ void gates_begin(struct gates *out, const struct facts *facts, struct clocks *cl
     if (sky == NULL) return;
     for (size_t i = 0; i < count + GATE_BACK_H; i++)
         sky[i] = sky_of(facts, from_s + ((int64_t)i - GATE_BACK_H) * GATE_HOUR_S, now_hour_s);
-    for (size_t i = 0; i < facts->count; i++)
-        if (facts->records[i]->kind == RECORD_BAG) out->bag = facts->records[i];
+    out->bag = bag_in_use(facts, facts->now_s);
     out->sky = sky;
     out->from_s = from_s;
     out->until_s = until_s;
@@ -190,8 +190,7 @@ double gate_part_degc(struct gate_look *look, enum part part)
 
 double gates_bag_degc(const struct gates *gates)
 {
-    if (gates->bag != NULL && !isnan(gates->bag->bag_min_degc)) return gates->bag->bag_min_degc;
-    return gate_setting(gates, SETTING_MORTAR_STALL_DEGC);
+    return bag_minimum_degc(gates->facts, gates->bag);
 }
 
 /* --- one gate -------------------------------------------------------------------------------- */

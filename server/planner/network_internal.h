@@ -20,6 +20,7 @@
 #include "planner/calendar.h"
 #include "planner/duration.h"
 #include "planner/facts.h"
+#include "planner/hold.h"
 
 enum { NETWORK_HOUR_S = 3600, REASONS_MAX = 40 };
 
@@ -33,8 +34,10 @@ enum phase {
     PHASE_DONE,  /**< of a hold point: done, not passed */
     PHASE_NOTED, /**< passed with a note: not a pass */
     PHASE_PASSED,
-    PHASE_FAILED, /**< failed, or a fire with a stop sign */
-    PHASE_REDO,   /**< has to be done again */
+    PHASE_FAILED,  /**< failed, or a fire with a stop sign */
+    PHASE_REDO,    /**< has to be done again */
+    PHASE_CHECK,   /**< done or passed, but a check of it does not hold */
+    PHASE_EXCUSED, /**< its last chance was missed, and the owner excused that */
 };
 
 /** One task while the network is worked out. */
@@ -46,7 +49,8 @@ struct step {
     int64_t done_s;    /**< latest done or passed; INSTANT_NONE */
     int64_t stopped_s; /**< INSTANT_NONE */
     int64_t redone_s;  /**< latest time the work was opened again or repeated; INSTANT_NONE */
-    const struct record *booked; /**< latest booked or held-date record; NULL */
+    const struct record *booked;  /**< latest booked or held-date record; NULL */
+    const struct record *excused; /**< the owner's word that a missed last chance may be; NULL */
 
     uint64_t waits_for; /**< needed tasks it comes after, through tasks that are not needed */
     uint64_t releases;  /**< the reverse of waits_for */
@@ -74,10 +78,14 @@ struct net {
     const struct clock_plan *clocks[CLOCK_COUNT]; /**< NULL: not started */
     double clock_least_h[CLOCK_COUNT]; /**< not started: least hours to open; NAN: not asked yet */
     struct step steps[TASK_COUNT];
+    struct answers answers; /**< to the checks of the tasks */
     enum task order[TASK_COUNT];
     struct duration durations[TASK_COUNT];
     double follow_h[TASK_COUNT];   /**< crew work that has to follow within the same day */
     struct calendar crew_calendar; /**< crews, office and owner */
+    int64_t lifts_s;     /**< the bed under the chimney was laid then; INSTANT_NONE: not known */
+    const int64_t *pins; /**< [TASK_COUNT] or NULL: finished then, whatever its calendar says */
+    int64_t projected_s; /**< first fire as the work ahead has it; INSTANT_NONE: not known */
 };
 
 /** The constraints of one task while they are collected. */
@@ -92,6 +100,7 @@ struct bounds {
     bool check_it;       /**< a clock it needs is in check-it, or a look has run out */
     int64_t crew_s;      /**< latest finish of crew work it follows without a wait; INSTANT_NONE */
     int64_t other_s;     /**< latest end of every other constraint; INSTANT_NONE */
+    uint64_t leave_out;  /**< constraints of these tasks are not asked for */
 };
 
 /** A bit of a task mask. */
@@ -121,7 +130,7 @@ bool network_by_crew(const struct net *net, enum task task);
 /** Finished, and nothing it rests on is out of order. */
 bool network_releases(const struct step *step);
 
-/** Recorded, but not in order: a hold point done and not passed, failed, to be done again. */
+/** Recorded, but not in order: done and not passed, a check that fails, failed, to be redone. */
 bool network_held(const struct step *step);
 
 /** Read the records once into steps. */
@@ -141,6 +150,7 @@ struct span {
     int64_t start_s;  /**< INSTANT_NONE: no date */
     int64_t finish_s; /**< INSTANT_NONE: no date, or no duration */
     bool booked;      /**< a booked day ahead holds it */
+    bool weather;     /**< a weather gate moved the start */
 };
 
 /**
@@ -153,6 +163,62 @@ struct span {
  */
 void network_calendar(struct span *out, const struct net *net, enum task task,
                       struct bounds *bounds);
+
+/** The calendar of whoever does a task; the party when it has one of its own, else NULL. */
+const struct outside_party *network_calendar_of(struct calendar *out, const struct net *net,
+                                                enum who who);
+
+/** Hours that must fit into one day: work that cannot be left half done over night, with what has
+ * to follow it; 0: none. */
+double network_whole_h(const struct net *net, enum task task);
+
+/** When a task of known length ends: over as many days as it takes, chimney lifts day by day. */
+int64_t network_spread_s(const struct net *net, enum task task, const struct calendar *calendar,
+                         int64_t start_s);
+
+/** Unfinished work that starts a clock again and comes before the task; its own later work else. */
+uint64_t network_clock_starts(const struct net *net, enum clock_id clock, enum task task);
+
+/** The earliest opening of a clock that starts at an instant ahead, every hour and day counted. */
+int64_t network_clock_opens_s(struct net *net, enum clock_id clock, int64_t start_s);
+
+/** The clock a link asks for, if it holds the task back: TASK ahead starts it, or it runs. */
+bool network_clock_ahead(const struct net *net, enum clock_id clock, enum task task);
+
+/** Business days of the company from an instant on: the opening of the last of them. */
+int64_t network_lead_s(const struct net *net, int64_t from_s, int days);
+
+/** The task whose end a lead time is counted from, and its days; TASK_NONE: no lead time acts. */
+enum task network_lead_of(const struct net *net, enum task task, int *days);
+
+/** Latest finishes, worked back from the wanted fire date; after the forward pass. */
+void network_back(struct net *net);
+
+/** The inspections to ask for, into the plan; after the forward pass. */
+void network_call_ins(struct net *net);
+
+/** Dates by which tasks have to be done: within, and last chances. After the forward pass. */
+void network_due(struct net *net);
+
+/**
+ * Move a start on to the first hour from which the gate of a task is open for long enough.
+ *
+ * @param[in,out] span     Its start is the calendar's; moved when a gate holds it.
+ * @param[in]     net      The network.
+ * @param[in]     task     The task.
+ * @param[in,out] bounds   Takes a reason for each rule that closed hours on the way.
+ * @param[in]     calendar Of whoever does it.
+ * @param[in]     needed_h Hours of the day that must be left.
+ */
+void network_gate(struct span *span, const struct net *net, enum task task, struct bounds *bounds,
+                  const struct calendar *calendar, double needed_h);
+
+/** The finish of a task put off by the working hours that its gate closes on the way. */
+int64_t network_gate_finish_s(const struct net *net, enum task task,
+                              const struct calendar *calendar, int64_t start_s, int64_t finish_s);
+
+/** The measures this weather asks for while a task is done, and how long a bucket lasts. */
+void network_gate_notes(const struct net *net, enum task task, struct task_plan *out);
 
 /** When work that goes on since an instant ends: not before now. */
 int64_t network_finish_s(const struct net *net, enum task task, int64_t start_s, double hours);

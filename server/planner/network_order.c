@@ -33,12 +33,13 @@ bool network_releases(const struct step *step)
 bool network_held(const struct step *step)
 {
     return (step->phase == PHASE_DONE && step->hold) || step->phase == PHASE_NOTED ||
-           step->phase == PHASE_FAILED || step->phase == PHASE_REDO;
+           step->phase == PHASE_FAILED || step->phase == PHASE_REDO || step->phase == PHASE_CHECK;
 }
 
 static bool recorded(const struct step *step)
 {
-    return step->phase == PHASE_DONE || step->phase == PHASE_NOTED || step->phase == PHASE_PASSED;
+    return step->phase == PHASE_DONE || step->phase == PHASE_NOTED || step->phase == PHASE_PASSED ||
+           step->phase == PHASE_CHECK;
 }
 
 /* --- order --------------------------------------------------------------------------------- */
@@ -286,6 +287,15 @@ static unsigned ahead_of(const struct net *net, enum task task)
     return clocks;
 }
 
+/* The owner lets it be closed in: it holds nothing back any more, and is not done either. */
+static void excuse(struct step *step)
+{
+    step->missed = false;
+    step->phase = PHASE_EXCUSED;
+    step->finished = true;
+    step->release_s = step->excused->at_s;
+}
+
 void network_order(struct net *net)
 {
     for (int t = 0; t < TASK_COUNT; t++) {
@@ -303,6 +313,7 @@ void network_order(struct net *net)
         if (!step->needed || step->finished) continue;
         step->closed_by = closed_by(net, step, false);
         step->missed = step->closed_by != TASK_NONE;
+        if (step->missed && step->excused != NULL) excuse(step);
     }
     for (int i = 0; i < TASK_COUNT; i++) {
         struct step *step = &net->steps[net->order[i]];

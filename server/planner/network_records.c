@@ -2,7 +2,8 @@
 /*
  * Why: what is written of each task, from one pass over the records in the order in which things
  * happened. A `done` of a hold point is not a pass; a pass with a note is not a pass; an inspector
- * who did not come changes nothing. What happens later wins.
+ * who did not come changes nothing. What happens later wins. A bare pass is a pass by name; once a
+ * check of the task was answered, the checks decide (hold.h).
  */
 #include "planner/network_internal.h"
 
@@ -12,16 +13,24 @@
 
 enum { FIRE_LAST = TASK_FIRE_5 - TASK_FIRE_1 + 1 };
 
-static void reopen(struct step *step, enum phase phase, int64_t at_s)
+/* Opened again: what was measured of it speaks of work that is no more. */
+static void again(struct net *net, enum task task, int64_t at_s)
 {
-    step->phase = phase;
-    step->redone_s = at_s;
+    net->steps[task].redone_s = at_s;
+    hold_forget(&net->answers, task);
 }
 
-static void on_started(struct step *step, int64_t at_s)
+static void reopen(struct net *net, enum task task, enum phase phase, int64_t at_s)
 {
+    net->steps[task].phase = phase;
+    again(net, task, at_s);
+}
+
+static void on_started(struct net *net, enum task task, int64_t at_s)
+{
+    struct step *step = &net->steps[task];
     bool over = step->phase == PHASE_PASSED || (step->phase == PHASE_DONE && !step->hold);
-    if (over) step->redone_s = at_s;
+    if (over) again(net, task, at_s);
     if (step->phase != PHASE_STARTED && step->phase != PHASE_STOPPED) step->started_s = at_s;
     if (step->phase == PHASE_STOPPED && step->started_s == INSTANT_NONE) step->started_s = at_s;
     step->phase = PHASE_STARTED;
@@ -35,11 +44,12 @@ static void on_stopped(struct step *step, int64_t at_s)
 }
 
 /* Done. A second done after a finish is work done again; `done` right after `passed` is not. */
-static void on_done(struct step *step, int64_t at_s, bool done_before)
+static void on_done(struct net *net, enum task task, int64_t at_s, bool done_before)
 {
+    struct step *step = &net->steps[task];
     if (step->hold && step->phase == PHASE_PASSED && !done_before) return;
-    bool again = step->phase == PHASE_PASSED || (step->phase == PHASE_DONE && !step->hold);
-    if (again) step->redone_s = at_s;
+    bool over = step->phase == PHASE_PASSED || (step->phase == PHASE_DONE && !step->hold);
+    if (over) again(net, task, at_s);
     step->phase = PHASE_DONE;
     step->done_s = at_s;
 }
@@ -51,8 +61,9 @@ static void on_passed(struct step *step, int64_t at_s)
     if (!keeps_done) step->done_s = at_s;
 }
 
-static void on_inspection(struct step *step, const struct record *record)
+static void on_inspection(struct net *net, const struct record *record)
 {
+    struct step *step = &net->steps[record->task];
     switch (record->result) {
     case RESULT_PASSED:
         on_passed(step, record->at_s);
@@ -64,7 +75,7 @@ static void on_inspection(struct step *step, const struct record *record)
         }
         break;
     case RESULT_FAILED:
-        reopen(step, PHASE_FAILED, record->at_s);
+        reopen(net, record->task, PHASE_FAILED, record->at_s);
         break;
     default:
         break; /* not come: nothing has happened */
@@ -89,13 +100,15 @@ static void on_redo(struct net *net, const struct record *look)
     for (int c = 0; c < CLOCK_COUNT; c++) {
         const struct clock_rule *rule = &net->rulebook->clocks[c];
         if (rule->part != look->part) continue;
-        struct step *latest = NULL;
+        enum task latest = TASK_NONE;
         for (size_t i = 0; i < rule->start_count; i++) {
-            if (rule->starts[i].kind != RECORD_DONE || rule->starts[i].task == TASK_NONE) continue;
-            struct step *step = &net->steps[rule->starts[i].task];
-            if (over(step) && (latest == NULL || step->done_s >= latest->done_s)) latest = step;
+            enum task task = rule->starts[i].task;
+            if (rule->starts[i].kind != RECORD_DONE || task == TASK_NONE) continue;
+            const struct step *step = &net->steps[task];
+            if (over(step) && (latest == TASK_NONE || step->done_s >= net->steps[latest].done_s))
+                latest = task;
         }
-        if (latest != NULL) reopen(latest, PHASE_REDO, look->at_s);
+        if (latest != TASK_NONE) reopen(net, latest, PHASE_REDO, look->at_s);
     }
 }
 
@@ -110,7 +123,8 @@ static void on_relaid(struct net *net, int64_t at_s)
             struct step *step = &net->steps[rule->starts[i].task];
             if (step->phase != PHASE_REDO) continue;
             step->phase = PHASE_DONE;
-            step->done_s = step->redone_s = at_s;
+            step->done_s = at_s;
+            again(net, rule->starts[i].task, at_s);
         }
     }
 }
@@ -123,26 +137,34 @@ static void on_pad_cover(struct net *net, const struct record *record)
                (record->part == PART_NONE && record->kind == RECORD_WET_COVER_ON);
     if (!pad || !over(&net->steps[TASK_PAD_POUR])) return;
     if (record->kind == RECORD_CLOSED_IN && record->shelter == SHELTER_ROOM) return;
-    if (!over(step)) on_done(step, record->at_s, false);
+    if (!over(step)) on_done(net, TASK_PAD_PROTECT, record->at_s, false);
 }
 
 static void on_fire(struct net *net, const struct record *record)
 {
     if (record->fire_number < 1 || record->fire_number > FIRE_LAST) return;
-    struct step *step = &net->steps[TASK_FIRE_1 + record->fire_number - 1];
+    enum task task = (enum task)(TASK_FIRE_1 + record->fire_number - 1);
     if (record->stop_sign)
-        reopen(step, PHASE_FAILED, record->at_s);
+        reopen(net, task, PHASE_FAILED, record->at_s);
     else
-        on_done(step, record->at_s, true);
+        on_done(net, task, record->at_s, true);
 }
 
 /* Mortar on the facing is work on it; the last of it ends it. */
-static void on_facing(struct step *step, const struct record *record)
+static void on_facing(struct net *net, const struct record *record)
 {
     if (record->last)
-        on_done(step, record->at_s, true);
-    else if (!over(step))
-        on_started(step, record->at_s);
+        on_done(net, TASK_FACING_OTHERS, record->at_s, true);
+    else if (!over(&net->steps[TASK_FACING_OTHERS]))
+        on_started(net, TASK_FACING_OTHERS, record->at_s);
+}
+
+/* A missed last chance is excused by name. Not an inspection: only a slip stands for one. */
+static void on_overridden(struct net *net, const struct record *record)
+{
+    if (record->excuses == TASK_NONE) return;
+    if (net->rulebook->tasks[record->excuses].inspection) return;
+    net->steps[record->excuses].excused = record;
 }
 
 static void on_task(struct net *net, const struct record *record, uint64_t *done)
@@ -150,23 +172,23 @@ static void on_task(struct net *net, const struct record *record, uint64_t *done
     struct step *step = &net->steps[record->task];
     switch (record->kind) {
     case RECORD_STARTED:
-        on_started(step, record->at_s);
+        on_started(net, record->task, record->at_s);
         break;
     case RECORD_STOPPED:
         on_stopped(step, record->at_s);
         break;
     case RECORD_DONE:
-        on_done(step, record->at_s, (*done & task_bit(record->task)) != 0);
+        on_done(net, record->task, record->at_s, (*done & task_bit(record->task)) != 0);
         *done |= task_bit(record->task);
         break;
     case RECORD_PASSED:
         on_passed(step, record->at_s);
         break;
     case RECORD_FAILED:
-        reopen(step, PHASE_FAILED, record->at_s);
+        reopen(net, record->task, PHASE_FAILED, record->at_s);
         break;
     case RECORD_INSPECTION:
-        on_inspection(step, record);
+        on_inspection(net, record);
         break;
     case RECORD_BOOKED:
     case RECORD_HELD_DATE:
@@ -209,15 +231,21 @@ void network_records(struct net *net)
             on_fire(net, record);
             break;
         case RECORD_FACING:
-            on_facing(&net->steps[TASK_FACING_OTHERS], record);
+            on_facing(net, record);
             break;
         case RECORD_DELIVERED:
             if (net->steps[TASK_ORDER_KIT].phase == PHASE_NONE)
-                on_done(&net->steps[TASK_ORDER_KIT], record->at_s, false);
+                on_done(net, TASK_ORDER_KIT, record->at_s, false);
+            break;
+        case RECORD_OVERRIDDEN:
+            on_overridden(net, record);
             break;
         default:
-            if (record->task != TASK_NONE) on_task(net, record, &done);
+            if (record->task == TASK_NONE) break;
+            on_task(net, record, &done);
+            hold_answer(&net->answers, record);
             break;
         }
     }
+    hold_judge(net);
 }

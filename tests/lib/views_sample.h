@@ -206,10 +206,10 @@ static void sample_pad_job(struct sample *s)
                                       TASK_NONE,
                                       civil_instant_s(s->zone, s->today + 1, 5 * 3600),
                                       -2,
-                                      QUANTITY_NONE};
+                                      QUANTITY_NONE, .record = NULL};
     s->cautions[1] = (struct caution){
         CAUTION_NO_READING, PART_PAD, TASK_NONE, s->clocks[1].no_reading_since_s, NAN,
-        QUANTITY_NONE};
+        QUANTITY_NONE, .record = NULL};
     plan->cautions = s->cautions;
     plan->caution_count = 2;
 }
@@ -317,7 +317,7 @@ static void sample_lit_job(struct sample *s)
     sample_state(plan, TASK_CURE_WATCH, TASK_STATE_CHECK_IT, INSTANT_NONE, INSTANT_NONE,
                  &s->reasons[6], 1);
     s->cautions[2] = (struct caution){CAUTION_LIT_EARLY,    PART_UNIT, TASK_NONE,
-                                      s->now_s - 12 * 3600, NAN,       QUANTITY_NONE};
+                                      s->now_s - 12 * 3600, NAN,       QUANTITY_NONE, .record = NULL};
     plan->cautions = &s->cautions[2];
     plan->caution_count = 1;
 }
@@ -376,7 +376,8 @@ static enum status sample_make(struct sample *s, const struct words *words)
     s->crew_days[0] = (struct crew_day){s->today, s->work, 2};
     s->crew_plans[0] = (struct crew_plan){&s->crews[0], s->crew_days, 1};
     s->crew_plans[1] = (struct crew_plan){&s->crews[1], NULL, 0};
-    s->plan = (struct plan){NULL, s->plans, SAMPLE_JOBS, s->crew_plans, 2};
+    s->plan = (struct plan){
+        .jobs = s->plans, .job_count = SAMPLE_JOBS, .crews = s->crew_plans, .crew_count = 2};
     s->changes[0] = (struct date_change){&s->plans[2], s->today + 16, s->today + 18};
     s->page = (struct page){.words = words,
                             .now_s = s->now_s,
