@@ -7,6 +7,9 @@ target_link_libraries(properties PRIVATE ew_planner ew_rulebook ew_compute ew_mo
 add_executable(bench_plan EXCLUDE_FROM_ALL tests/bench/bench_plan.c)
 target_link_libraries(bench_plan PRIVATE ew_planner ew_rulebook ew_compute ew_model ew_base m)
 
+add_executable(bench_sequence EXCLUDE_FROM_ALL tests/bench/sequence.c) # tests/bench/sequence runs it
+target_link_libraries(bench_sequence PRIVATE ew_sequence ew_base m)
+
 add_executable(bench_diurnal EXCLUDE_FROM_ALL tests/bench/diurnal.c)
 target_link_libraries(bench_diurnal PRIVATE ew_weather ew_rulebook ew_compute ew_model ew_base m)
 

@@ -1,0 +1,287 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Why: the one piece of code that places work. Serial generation (Kelley 1963): the activities are
+ * taken one by one and each is put at the first slot where its lags, its calendar and what is left
+ * of every resource allow it. A schedule made so can not be bettered by moving one activity
+ * earlier.
+ */
+#include <string.h>
+
+#include "sequence/internal.h"
+
+/* What one activity asks of the slots it runs in. */
+struct want {
+    const int16_t *row[SEQUENCE_USES_MAX + 1];
+    int16_t amount[SEQUENCE_USES_MAX + 1];
+    int32_t count;
+    const int16_t
+        *where; /* who keeps the chosen resource busy; NULL: changing over costs nothing */
+    int32_t place;
+    int32_t longest; /* of all changes from or to there */
+    int32_t duration;
+    const uint8_t *open; /* NULL: always */
+    const int32_t *closed_run;
+    int32_t gap_max;
+};
+
+bool sequence_room_make(struct sequence_room *out, const struct sequence_problem *problem,
+                        struct arena *arena)
+{
+    const size_t n = (size_t)problem->count, slots = (size_t)problem->horizon + 1;
+    *out = (struct sequence_room){0};
+    for (size_t j = 0; j < n && problem->changeover != NULL; j++)
+        for (int32_t r = 0; r < SEQUENCE_CHOICES_MAX; r++)
+            if (problem->activities[j].one_of >> r & 1 && r >= out->choice_count)
+                out->choice_count = r + 1;
+    out->free = ARENA_TAKE(arena, (size_t)problem->resource_count * slots, int16_t);
+    out->where = ARENA_TAKE(arena, (size_t)out->choice_count * slots, int16_t);
+    out->waits = ARENA_TAKE(arena, n, int32_t);
+    out->heap = ARENA_TAKE(arena, n, int64_t);
+    const size_t places = problem->changeover == NULL ? 0 : (size_t)problem->place_count;
+    out->longest = ARENA_TAKE(arena, places, int32_t);
+    for (size_t p = 0; p < places * places && out->longest != NULL; p++)
+        if (problem->changeover[p] > out->longest[p / places])
+            out->longest[p / places] = problem->changeover[p];
+    return out->longest != NULL && out->free != NULL && out->where != NULL && out->waits != NULL &&
+           out->heap != NULL;
+}
+
+static struct want want_of(const struct sequence_side *side, const struct sequence_room *room,
+                           int32_t j, int32_t choice)
+{
+    const struct sequence_problem *problem = side->problem;
+    const struct sequence_activity *activity = &problem->activities[j];
+    const size_t slots = (size_t)problem->horizon + 1;
+    struct want want = {
+        .duration = activity->duration, .gap_max = activity->gap_max, .place = activity->place};
+    for (int32_t u = 0; u < activity->use_count; u++) {
+        if (activity->uses[u].amount == 0) continue;
+        want.row[want.count] = room->free + (size_t)activity->uses[u].resource * slots;
+        want.amount[want.count++] = (int16_t)activity->uses[u].amount;
+    }
+    if (choice != SEQUENCE_NONE) {
+        want.row[want.count] = room->free + (size_t)choice * slots;
+        want.amount[want.count++] = 1;
+        if (problem->changeover != NULL && activity->place != SEQUENCE_NONE) {
+            want.where = room->where + (size_t)choice * slots;
+            want.longest = room->longest[activity->place];
+        }
+    }
+    if (activity->calendar != SEQUENCE_NONE) {
+        want.open = side->calendars[activity->calendar];
+        want.closed_run = side->closed_run[activity->calendar];
+    }
+    return want;
+}
+
+static bool free_at(const struct want *want, int32_t slot)
+{
+    for (int32_t k = 0; k < want->count; k++)
+        if (want->row[k][slot] < want->amount[k]) return false;
+    return true;
+}
+
+/* Whether the chosen resource has time to come from (step -1) or go on to (step 1) its next place.
+ */
+static bool can_change(const struct sequence_side *side, const struct want *want, int32_t slot,
+                       int32_t step)
+{
+    const struct sequence_problem *problem = side->problem;
+    const int32_t calendar = problem->changeover_calendar;
+    const uint8_t *open = calendar == SEQUENCE_NONE ? NULL : side->calendars[calendar];
+    const int32_t *needed = problem->changeover + (ptrdiff_t)want->place * problem->place_count;
+    int32_t had = 0, closed = 0;
+    for (int32_t s = slot; s >= 0 && s < problem->horizon && had < want->longest; s += step) {
+        if (want->where[s] != 0) return needed[want->where[s] - 1] <= had;
+        bool is_open = open == NULL || open[s];
+        closed = is_open ? 0 : closed + 1;
+        if (closed >= problem->rest) return true;
+        had += is_open;
+    }
+    return true;
+}
+
+/* Walk the slots an activity would hold from `at` on. Answers its finish, or SEQUENCE_NONE and in
+ * `retry` the next slot worth trying. */
+static int32_t walk(const struct sequence_side *side, const struct want *want, int32_t at,
+                    int32_t *retry)
+{
+    const int32_t horizon = side->problem->horizon, rest = side->problem->rest;
+    int32_t left = want->duration, s = at;
+    *retry = at + 1;
+    if (want->where != NULL && !can_change(side, want, at - 1, -1)) return SEQUENCE_NONE;
+    while (left > 0) {
+        if (s >= horizon) {
+            *retry = horizon + 1;
+            return SEQUENCE_NONE;
+        }
+        int32_t run = want->open == NULL ? 0 : want->closed_run[s];
+        if (run > 0 && (s == at || run > want->gap_max)) {
+            *retry = s + run;
+            return SEQUENCE_NONE;
+        }
+        if (run >= rest && run > 0) { /* it lets go for the night, and comes back */
+            if (want->where != NULL &&
+                (!can_change(side, want, s, 1) || !can_change(side, want, s + run - 1, -1)))
+                return SEQUENCE_NONE;
+            s += run;
+            continue;
+        }
+        if (!free_at(want, s)) {
+            *retry = s + 1;
+            return SEQUENCE_NONE;
+        }
+        left -= run == 0;
+        s++;
+    }
+    if (want->where != NULL && !can_change(side, want, s, 1)) return SEQUENCE_NONE;
+    return s;
+}
+
+/* The same for work that never stops and goes nowhere: from the end, so that a retry leaps. */
+static int32_t leap(const struct want *want, int32_t horizon, int32_t at, int32_t *retry)
+{
+    if (at + want->duration > horizon) {
+        *retry = horizon + 1;
+        return SEQUENCE_NONE;
+    }
+    for (int32_t s = at + want->duration; s-- > at;) {
+        if (free_at(want, s)) continue;
+        *retry = s + 1;
+        return SEQUENCE_NONE;
+    }
+    return at + want->duration;
+}
+
+static int32_t first_fit(const struct sequence_side *side, const struct want *want, int32_t at,
+                         int32_t finish_least, int32_t *finish)
+{
+    const int32_t horizon = side->problem->horizon;
+    const bool plain = want->open == NULL && want->where == NULL;
+    if (plain && finish_least - want->duration > at) at = finish_least - want->duration;
+    while (at <= horizon) {
+        int32_t retry = at + 1;
+        *finish = plain ? leap(want, horizon, at, &retry) : walk(side, want, at, &retry);
+        if (*finish != SEQUENCE_NONE && *finish >= finish_least) return at;
+        at = retry;
+    }
+    *finish = SEQUENCE_NONE;
+    return SEQUENCE_NONE;
+}
+
+/* Take what an activity holds while it runs. */
+static void hold(const struct sequence_side *side, struct sequence_room *room, int32_t j,
+                 int32_t start, int32_t finish, int32_t choice)
+{
+    const struct sequence_problem *problem = side->problem;
+    const size_t slots = (size_t)problem->horizon + 1;
+    struct want want = want_of(side, room, j, choice);
+    int16_t *where = want.where == NULL ? NULL : room->where + (size_t)choice * slots;
+    for (int32_t s = start; s < finish; s++) {
+        int32_t run = want.open == NULL ? 0 : want.closed_run[s];
+        if (run > 0 && run >= problem->rest) {
+            s += run - 1;
+            continue;
+        }
+        for (int32_t k = 0; k < want.count; k++) {
+            int16_t *row = room->free + (want.row[k] - room->free);
+            row[s] = (int16_t)(row[s] - want.amount[k]);
+        }
+        if (where != NULL) where[s] = (int16_t)(want.place + 1);
+    }
+}
+
+/* The earliest an activity may start and finish by what is already placed; false: never. */
+static bool bounds_of(const struct sequence_side *side, const struct sequence_schedule *out,
+                      int32_t j, int32_t *at, int32_t *finish_least)
+{
+    *at = side->mirrored ? 0 : side->problem->activities[j].release;
+    *finish_least = 0;
+    for (int32_t b = side->first[j]; b < side->first[j + 1]; b++) {
+        const struct sequence_bound *bound = &side->bounds[b];
+        if (out->start[bound->from] == SEQUENCE_NONE) return false;
+        int32_t from = bound->from_finish ? out->finish[bound->from] : out->start[bound->from];
+        int32_t *least = bound->to_finish ? finish_least : at;
+        if (from + bound->lag > *least) *least = from + bound->lag;
+    }
+    return true;
+}
+
+static void place_one(struct sequence_schedule *out, const struct sequence_side *side, int32_t j,
+                      struct sequence_room *room)
+{
+    const struct sequence_activity *activity = &side->problem->activities[j];
+    int32_t at, finish_least;
+    out->start[j] = out->finish[j] = out->choice[j] = SEQUENCE_NONE;
+    if (!bounds_of(side, out, j, &at, &finish_least)) return;
+    uint64_t choices = activity->one_of;
+    do {
+        int32_t finish, choice = choices == 0 ? SEQUENCE_NONE : __builtin_ctzll(choices);
+        struct want want = want_of(side, room, j, choice);
+        int32_t start = first_fit(side, &want, at, finish_least, &finish);
+        choices &= choices - 1;
+        if (start == SEQUENCE_NONE) continue;
+        bool first = out->start[j] == SEQUENCE_NONE;
+        if (!first && finish > out->finish[j]) continue;
+        if (!first && finish == out->finish[j] && choice != activity->keep_choice) continue;
+        out->start[j] = start;
+        out->finish[j] = finish;
+        out->choice[j] = choice;
+    } while (choices != 0);
+    if (out->start[j] != SEQUENCE_NONE)
+        hold(side, room, j, out->start[j], out->finish[j], out->choice[j]);
+}
+
+/* Least key first, then least index. */
+static int64_t item_of(const int32_t *keys, int32_t j)
+{
+    return (int64_t)keys[j] * ((int64_t)INT32_MAX + 1) + j;
+}
+
+static void heap_put(struct sequence_room *room, int64_t item)
+{
+    int32_t i = room->heap_count++;
+    for (; i > 0 && room->heap[(i - 1) / 2] > item; i = (i - 1) / 2)
+        room->heap[i] = room->heap[(i - 1) / 2];
+    room->heap[i] = item;
+}
+
+static int64_t heap_take(struct sequence_room *room)
+{
+    int64_t top = room->heap[0], last = room->heap[--room->heap_count];
+    int32_t i = 0;
+    for (int32_t child; (child = 2 * i + 1) < room->heap_count; i = child) {
+        if (child + 1 < room->heap_count && room->heap[child + 1] < room->heap[child]) child++;
+        if (room->heap[child] >= last) break;
+        room->heap[i] = room->heap[child];
+    }
+    room->heap[i] = last;
+    return top;
+}
+
+static void begin(const struct sequence_side *side, const int32_t *keys, struct sequence_room *room)
+{
+    const struct sequence_problem *problem = side->problem;
+    const size_t slots = (size_t)problem->horizon + 1;
+    for (int32_t r = 0; r < problem->resource_count; r++)
+        for (size_t s = 0; s < slots; s++)
+            room->free[(size_t)r * slots + s] = (int16_t)problem->capacity[r];
+    memset(room->where, 0, (size_t)room->choice_count * slots * sizeof *room->where);
+    room->heap_count = 0;
+    for (int32_t j = 0; j < problem->count; j++) {
+        room->waits[j] = side->first[j + 1] - side->first[j];
+        if (room->waits[j] == 0) heap_put(room, item_of(keys, j));
+    }
+}
+
+void sequence_pass(struct sequence_schedule *out, const struct sequence_side *side,
+                   const int32_t *keys, struct sequence_room *room)
+{
+    begin(side, keys, room);
+    while (room->heap_count > 0) {
+        int32_t j = (int32_t)(heap_take(room) & INT32_MAX);
+        place_one(out, side, j, room);
+        for (int32_t a = side->next_first[j]; a < side->next_first[j + 1]; a++)
+            if (--room->waits[side->next[a]] == 0) heap_put(room, item_of(keys, side->next[a]));
+    }
+}
