@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Why: a record names its checks by their short ids, so which are known depends on its task. Which
- * kind of answer a check wants is the rulebook's; here every check has exactly one answer of some
- * kind, so that nothing is taken for given that was left empty.
+ * Why: a record names its checks by their short ids, so which are known depends on its task, and
+ * which member answers one depends on its kind. A figure where a yes is asked for is a fault at the
+ * door: behind it, it would read as a check that nobody made.
  */
 #include "intake/record_checks.h"
 
@@ -48,20 +48,32 @@ static const char *known_checks(char *out, size_t size, enum task task)
     return out;
 }
 
-/* Exactly one answer; `of` only beside a figure. */
-static enum status check_answers(const struct intake *intake, const struct spot *spot, json_t *json)
+/* The one member that answers a check of each kind. */
+static const char *const answered_by[] = {"value", "yes", "value", "date", "text"};
+typedef char
+    answers_for_every_kind[sizeof answered_by / sizeof *answered_by == CHECK_KINDS ? 1 : -1];
+
+/* The answer its kind asks for and no other; `of` only with a count. */
+static enum status check_answers(const struct intake *intake, const struct spot *spot, json_t *json,
+                                 enum check_id check)
 {
     static const char *const answers[] = {"yes", "value", "date", "text"};
-    int given = 0;
-    for (size_t i = 0; i < sizeof answers / sizeof *answers; i++)
-        given += json_object_get(json, answers[i]) != NULL;
+    const enum check_kind kind = check_kind_of(check);
     enum status status = STATUS_OK;
-    if (given != 1)
-        status = field_fault(intake, spot, NULL, "exactly one of yes, value, date and text",
-                             given == 0 ? "none of them" : "%d of them", given);
-    if (json_object_get(json, "of") != NULL && json_object_get(json, "value") == NULL)
-        status = field_worse(status, field_fault_value(intake, spot, "of", "`of` beside a value",
-                                                       json_object_get(json, "of")));
+    for (size_t i = 0; i < sizeof answers / sizeof *answers; i++) {
+        json_t *given = json_object_get(json, answers[i]);
+        bool wanted = strcmp(answers[i], answered_by[kind]) == 0;
+        if (wanted == (given != NULL)) continue;
+        char said[FAULT_TEXT_MAX];
+        (void)snprintf(said, sizeof said,
+                       wanted ? "an answer: the check is a %s" : "nothing: the check is a %s",
+                       id_of(&check_kind_ids, (int)kind));
+        status = field_worse(status, field_fault_value(intake, spot, answers[i], said, given));
+    }
+    if (json_object_get(json, "of") != NULL && kind != CHECK_KIND_COUNT)
+        status = field_worse(status,
+                             field_fault_value(intake, spot, "of", "nothing: only a count has it",
+                                               json_object_get(json, "of")));
     return status;
 }
 
@@ -73,7 +85,6 @@ static enum status read_answer(const struct intake *intake, const struct spot *s
     enum status status = field_read_object(intake, spot, json, answer_fields,
                                            sizeof answer_fields / sizeof *answer_fields, &answer);
     if (!json_is_object(json)) return status;
-    status = field_worse(status, check_answers(intake, spot, json));
     if (json_object_get(json, "yes") != NULL) answer.result.yes = answer.yes ? 1 : 0;
     if (answer.check == NULL) return status;
     answer.result.check = check_find(task, answer.check);
@@ -81,6 +92,8 @@ static enum status read_answer(const struct intake *intake, const struct spot *s
         char wanted[FAULT_TEXT_MAX];
         status = field_fault_value(intake, spot, "check", known_checks(wanted, sizeof wanted, task),
                                    json_object_get(json, "check"));
+    } else {
+        status = field_worse(status, check_answers(intake, spot, json, answer.result.check));
     }
     *out = answer.result;
     return status;

@@ -6,10 +6,11 @@
 
 #include "base/status.h"
 
-#define CHECK_ID_TEXT(task, task_id, check, id) task_id "." id,
-#define CHECK_RULE_TEXT(task, task_id, check, id) "check." task_id "." id,
-#define CHECK_SHORT_TEXT(task, task_id, check, id) id,
-#define CHECK_TASK_OF(task, task_id, check, id) TASK_##task,
+#define CHECK_ID_TEXT(task, task_id, check, id, kind) task_id "." id,
+#define CHECK_RULE_TEXT(task, task_id, check, id, kind) "check." task_id "." id,
+#define CHECK_SHORT_TEXT(task, task_id, check, id, kind) id,
+#define CHECK_TASK_OF(task, task_id, check, id, kind) TASK_##task,
+#define CHECK_KIND_OF(task, task_id, check, id, kind) CHECK_KIND_##kind,
 #define CHECK_TEXT(name, id) id,
 #define CHECK_TABLE(table, what, list, text)                                                       \
     static const char *const table##_text[] = {list(text)};                                        \
@@ -25,11 +26,18 @@ CHECK_TABLE(clearance_ids, "clearance", CLEARANCE_LIST, CHECK_TEXT);
 
 static const char *const short_text[] = {CHECK_LIST(CHECK_SHORT_TEXT)};
 static const enum task task_of[] = {CHECK_LIST(CHECK_TASK_OF)};
+static const enum check_kind kind_of[] = {CHECK_LIST(CHECK_KIND_OF)};
 
 enum task check_task(enum check_id check)
 {
     REQUIRE(check >= 0 && check < CHECK_COUNT);
     return task_of[check];
+}
+
+enum check_kind check_kind_of(enum check_id check)
+{
+    REQUIRE(check >= 0 && check < CHECK_COUNT);
+    return kind_of[check];
 }
 
 const char *check_short_id(enum check_id check)

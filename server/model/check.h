@@ -15,157 +15,157 @@
 #include "model/ids.h"
 
 /* clang-format off */
-/* task, its id, check, its short id; in the order in which the checks are made */
+/* task, its id, check, its short id, how it is answered; in the order in which they are made */
 #define CHECK_LIST(X) \
-    X(SITE_WALK, "site-walk", OPENING, "opening") \
-    X(SITE_WALK, "site-walk", ROOF, "roof") \
-    X(SITE_WALK, "site-walk", LOAD, "load") \
-    X(SITE_WALK, "site-walk", ACCESS, "access") \
-    X(PERMIT_GET, "permit-get", INSPECTIONS, "inspections") \
-    X(PERMIT_GET, "permit-get", CUTOFF, "cutoff") \
-    X(BOOK_TRADES, "book-trades", CONFIRMED, "confirmed") \
-    X(ORDER_KIT, "order-kit", COUNT, "count") \
-    X(ORDER_KIT, "order-kit", SHEET, "sheet") \
-    X(KIT_RECEIVE, "kit-receive", COUNT, "count") \
-    X(KIT_RECEIVE, "kit-receive", BREAKAGE, "breakage") \
-    X(KIT_RECEIVE, "kit-receive", BAG_DATES, "bag-dates") \
-    X(KIT_RECEIVE, "kit-receive", DRY, "dry") \
-    X(FOOTING_READY, "footing-ready", THICKNESS, "thickness") \
-    X(FOOTING_READY, "footing-ready", BEYOND, "beyond") \
-    X(FOOTING_READY, "footing-ready", FROST, "frost") \
-    X(FOOTING_READY, "footing-ready", SLAB, "slab") \
-    X(FOOTING_READY, "footing-ready", SEISMIC, "seismic") \
-    X(FOOTING_READY, "footing-ready", SLIP, "slip") \
-    X(TOWER_BLOCK, "tower-block", PLUMB, "plumb") \
-    X(TOWER_BLOCK, "tower-block", JOINT, "joint") \
-    X(TOWER_BLOCK, "tower-block", HEIGHT, "height") \
-    X(DECK_SET, "deck-set", BEARING, "bearing") \
-    X(DECK_SET, "deck-set", PROPS, "props") \
-    X(PAD_STEEL, "pad-steel", SPACING, "spacing") \
-    X(PAD_STEEL, "pad-steel", TIED, "tied") \
-    X(PAD_STEEL, "pad-steel", SLEEVES, "sleeves") \
-    X(PAD_STEEL, "pad-steel", FORMS, "forms") \
-    X(PAD_INSPECT, "pad-inspect", SLIP, "slip") \
-    X(PAD_POUR, "pad-pour", THICKNESS, "thickness") \
-    X(PAD_POUR, "pad-pour", SLUMP, "slump") \
-    X(PAD_POUR, "pad-pour", CONCRETE, "concrete") \
-    X(PAD_POUR, "pad-pour", FINISH, "finish") \
-    X(PAD_PROTECT, "pad-protect", COVERED, "covered") \
-    X(PAD_PROTECT, "pad-protect", PROBE, "probe") \
-    X(PAD_STRIP, "pad-strip", EDGES, "edges") \
-    X(PROPS_OUT, "props-out", MOIST, "moist") \
-    X(PROPS_OUT, "props-out", CLEAR, "clear") \
-    X(PAD_CHECK, "pad-check", LEVEL, "level") \
-    X(PAD_CHECK, "pad-check", SCRATCH, "scratch") \
-    X(PAD_CHECK, "pad-check", PROBE, "probe") \
-    X(PAD_CHECK, "pad-check", CRACKS, "cracks") \
-    X(PAD_CHECK, "pad-check", DRY, "dry") \
-    X(LAYOUT, "layout", DIAGONALS, "diagonals") \
-    X(LAYOUT, "layout", CENTRED, "centred") \
-    X(LAYOUT, "layout", LEVEL, "level") \
-    X(AIR_CUT, "air-cut", OPENING, "opening") \
-    X(AIR_CUT, "air-cut", MARKED, "marked") \
-    X(AIR_CUT, "air-cut", INTAKE, "intake") \
-    X(BOX_COURSES, "box-courses", PLUMB, "plumb") \
-    X(BOX_COURSES, "box-courses", JOINT, "joint") \
-    X(BOX_COURSES, "box-courses", SQUEEZE, "squeeze") \
-    X(BOX_COURSES, "box-courses", PHOTOS, "photos") \
-    X(THROAT_SET, "throat-set", LEVEL, "level") \
-    X(THROAT_SET, "throat-set", CLEAR, "clear") \
-    X(THROAT_SET, "throat-set", HEIGHT, "height") \
-    X(LINTEL_IRON, "lintel-iron", BEARING, "bearing") \
-    X(LINTEL_IRON, "lintel-iron", TILT, "tilt") \
-    X(DAMPER_SET, "damper-set", SWING, "swing") \
-    X(DAMPER_SET, "damper-set", CORNERS, "corners") \
-    X(THROAT_INSPECT, "throat-inspect", SLIP, "slip") \
-    X(SMOKE_CHAMBER, "smoke-chamber", DRY_FIT, "dry-fit") \
-    X(SMOKE_CHAMBER, "smoke-chamber", BACK, "back") \
-    X(SMOKE_CHAMBER, "smoke-chamber", LEDGE, "ledge") \
-    X(SMOKE_CHAMBER, "smoke-chamber", SMOOTH, "smooth") \
-    X(TRANSITION_SET, "transition-set", BED, "bed") \
-    X(TRANSITION_SET, "transition-set", LEVEL, "level") \
-    X(TRANSITION_SET, "transition-set", TIME, "time") \
-    X(CHIMNEY_RUN, "chimney-run", PLUMB, "plumb") \
-    X(CHIMNEY_RUN, "chimney-run", FLUE, "flue") \
-    X(CHIMNEY_RUN, "chimney-run", JOINT, "joint") \
-    X(CHIMNEY_RUN, "chimney-run", BAG, "bag") \
-    X(CHIMNEY_RUN, "chimney-run", WIND, "wind") \
-    X(CAP_SET, "cap-set", SLOPES, "slopes") \
-    X(CAP_SET, "cap-set", BOND, "bond") \
-    X(CAP_SET, "cap-set", SCREEN, "screen") \
-    X(ROOF_FLASH, "roof-flash", FLASHING, "flashing") \
-    X(ROOF_FLASH, "roof-flash", CRICKET, "cricket") \
-    X(NIGHT_COVER, "night-cover", SIDES, "sides") \
-    X(NIGHT_COVER, "night-cover", WEIGHTED, "weighted") \
-    X(NIGHT_COVER, "night-cover", VENTED, "vented") \
-    X(AIR_DUCT, "air-duct", MESH, "mesh") \
-    X(AIR_DUCT, "air-duct", CLOSES, "closes") \
-    X(AIR_DUCT, "air-duct", WOOD, "wood") \
-    X(AIR_DUCT, "air-duct", INTAKE, "intake") \
-    X(AIR_DUCT, "air-duct", SLIP, "slip") \
-    X(GAS_ROUGH, "gas-rough", PRESSURE, "pressure") \
-    X(GAS_ROUGH, "gas-rough", INSPECTED, "inspected") \
-    X(GAS_ROUGH, "gas-rough", VALVE, "valve") \
-    X(LIGHTER_FLUSH, "lighter-flush", LICENSED, "licensed") \
-    X(LIGHTER_FLUSH, "lighter-flush", LEAK, "leak") \
-    X(LIGHTER_FLUSH, "lighter-flush", KEY, "key") \
-    X(LIGHTER_FLUSH, "lighter-flush", TAG, "tag") \
-    X(LIGHTER_TOP, "lighter-top", LICENSED, "licensed") \
-    X(LIGHTER_TOP, "lighter-top", LEAK, "leak") \
-    X(LIGHTER_TOP, "lighter-top", KEY, "key") \
-    X(LIGHTER_TOP, "lighter-top", TAG, "tag") \
-    X(LINE_FLOOR, "line-floor", THICKNESS, "thickness") \
-    X(LINE_FLOOR, "line-floor", GAP_BACK, "gap-back") \
-    X(LINE_FLOOR, "line-floor", GAP_SIDES, "gap-sides") \
-    X(LINE_FLOOR, "line-floor", EMPTY, "empty") \
-    X(LINE_FLOOR, "line-floor", FLAT, "flat") \
-    X(LINE_FLOOR, "line-floor", JOINT, "joint") \
-    X(LINE_FLOOR, "line-floor", SLEEVE, "sleeve") \
-    X(LINE_BACK, "line-back", BRIDGED, "bridged") \
-    X(LINE_SIDES, "line-sides", SPACERS, "spacers") \
-    X(LINE_CLEAN, "line-clean", SMEARS, "smears") \
-    X(LINE_CLEAN, "line-clean", ACID, "acid") \
-    X(TAG_HANG, "tag-hang", SEEN, "seen") \
-    X(TAG_HANG, "tag-hang", UNDATED, "undated") \
-    X(TAG_HANG, "tag-hang", SIGNED, "signed") \
-    X(FRAME_OTHERS, "frame-others", HEADER, "header") \
-    X(FRAME_OTHERS, "frame-others", OPEN, "open") \
-    X(FRAME_INSPECT, "frame-inspect", FRONT, "front") \
-    X(FRAME_INSPECT, "frame-inspect", SIDES, "sides") \
-    X(FRAME_INSPECT, "frame-inspect", BACK, "back") \
-    X(FRAME_INSPECT, "frame-inspect", CHIMNEY, "chimney") \
-    X(FRAME_INSPECT, "frame-inspect", BLOCKING, "blocking") \
-    X(FRAME_INSPECT, "frame-inspect", DUCT, "duct") \
-    X(FRAME_INSPECT, "frame-inspect", SLIP, "slip") \
-    X(FACING_OTHERS, "facing-others", WOOD, "wood") \
-    X(FACING_OTHERS, "facing-others", LAST_MORTAR, "last-mortar") \
-    X(HEARTH_EXT, "hearth-ext", FRONT, "front") \
-    X(HEARTH_EXT, "hearth-ext", SIDES, "sides") \
-    X(HEARTH_EXT, "hearth-ext", BURNS, "burns") \
-    X(CURE_WATCH, "cure-watch", DRY, "dry") \
-    X(CURE_WATCH, "cure-watch", WARM, "warm") \
-    X(CURE_WATCH, "cure-watch", CRACKS, "cracks") \
-    X(CURE_WATCH, "cure-watch", TAG, "tag") \
-    X(FINAL_INSPECT, "final-inspect", DAMPER, "damper") \
-    X(FINAL_INSPECT, "final-inspect", AIR, "air") \
-    X(FINAL_INSPECT, "final-inspect", ALARMS, "alarms") \
-    X(FINAL_INSPECT, "final-inspect", CAP, "cap") \
-    X(FINAL_INSPECT, "final-inspect", SLIP, "slip") \
-    X(HANDOVER, "handover", SHEET, "sheet") \
-    X(HANDOVER, "handover", ALARM, "alarm") \
-    X(HANDOVER, "handover", SIGNED, "signed") \
-    X(FIRE_1, "fire-1", NO_SIGN, "no-sign") \
-    X(FIRE_2, "fire-2", NO_SIGN, "no-sign") \
-    X(FIRE_3, "fire-3", NO_SIGN, "no-sign") \
-    X(FIRE_4, "fire-4", NO_SIGN, "no-sign") \
-    X(FIRE_5, "fire-5", NO_SIGN, "no-sign") \
-    X(CLOSE_FILE, "close-file", CRACK, "crack") \
-    X(CLOSE_FILE, "close-file", SMOKE, "smoke") \
-    X(CLOSE_FILE, "close-file", TIGHT, "tight") \
-    X(CLOSE_FILE, "close-file", SIGNED, "signed")
+    X(SITE_WALK, "site-walk", OPENING, "opening", YES) \
+    X(SITE_WALK, "site-walk", ROOF, "roof", YES) \
+    X(SITE_WALK, "site-walk", LOAD, "load", YES) \
+    X(SITE_WALK, "site-walk", ACCESS, "access", YES) \
+    X(PERMIT_GET, "permit-get", INSPECTIONS, "inspections", YES) \
+    X(PERMIT_GET, "permit-get", CUTOFF, "cutoff", TEXT) \
+    X(BOOK_TRADES, "book-trades", CONFIRMED, "confirmed", TEXT) \
+    X(ORDER_KIT, "order-kit", COUNT, "count", YES) \
+    X(ORDER_KIT, "order-kit", SHEET, "sheet", TEXT) \
+    X(KIT_RECEIVE, "kit-receive", COUNT, "count", COUNT) \
+    X(KIT_RECEIVE, "kit-receive", BREAKAGE, "breakage", YES) \
+    X(KIT_RECEIVE, "kit-receive", BAG_DATES, "bag-dates", YES) \
+    X(KIT_RECEIVE, "kit-receive", DRY, "dry", YES) \
+    X(FOOTING_READY, "footing-ready", THICKNESS, "thickness", MEASURE) \
+    X(FOOTING_READY, "footing-ready", BEYOND, "beyond", MEASURE) \
+    X(FOOTING_READY, "footing-ready", FROST, "frost", YES) \
+    X(FOOTING_READY, "footing-ready", SLAB, "slab", YES) \
+    X(FOOTING_READY, "footing-ready", SEISMIC, "seismic", YES) \
+    X(FOOTING_READY, "footing-ready", SLIP, "slip", YES) \
+    X(TOWER_BLOCK, "tower-block", PLUMB, "plumb", MEASURE) \
+    X(TOWER_BLOCK, "tower-block", JOINT, "joint", MEASURE) \
+    X(TOWER_BLOCK, "tower-block", HEIGHT, "height", MEASURE) \
+    X(DECK_SET, "deck-set", BEARING, "bearing", YES) \
+    X(DECK_SET, "deck-set", PROPS, "props", YES) \
+    X(PAD_STEEL, "pad-steel", SPACING, "spacing", MEASURE) \
+    X(PAD_STEEL, "pad-steel", TIED, "tied", YES) \
+    X(PAD_STEEL, "pad-steel", SLEEVES, "sleeves", YES) \
+    X(PAD_STEEL, "pad-steel", FORMS, "forms", MEASURE) \
+    X(PAD_INSPECT, "pad-inspect", SLIP, "slip", YES) \
+    X(PAD_POUR, "pad-pour", THICKNESS, "thickness", MEASURE) \
+    X(PAD_POUR, "pad-pour", SLUMP, "slump", MEASURE) \
+    X(PAD_POUR, "pad-pour", CONCRETE, "concrete", MEASURE) \
+    X(PAD_POUR, "pad-pour", FINISH, "finish", TEXT) \
+    X(PAD_PROTECT, "pad-protect", COVERED, "covered", YES) \
+    X(PAD_PROTECT, "pad-protect", PROBE, "probe", MEASURE) \
+    X(PAD_STRIP, "pad-strip", EDGES, "edges", YES) \
+    X(PROPS_OUT, "props-out", MOIST, "moist", YES) \
+    X(PROPS_OUT, "props-out", CLEAR, "clear", YES) \
+    X(PAD_CHECK, "pad-check", LEVEL, "level", MEASURE) \
+    X(PAD_CHECK, "pad-check", SCRATCH, "scratch", YES) \
+    X(PAD_CHECK, "pad-check", PROBE, "probe", MEASURE) \
+    X(PAD_CHECK, "pad-check", CRACKS, "cracks", YES) \
+    X(PAD_CHECK, "pad-check", DRY, "dry", YES) \
+    X(LAYOUT, "layout", DIAGONALS, "diagonals", MEASURE) \
+    X(LAYOUT, "layout", CENTRED, "centred", MEASURE) \
+    X(LAYOUT, "layout", LEVEL, "level", YES) \
+    X(AIR_CUT, "air-cut", OPENING, "opening", YES) \
+    X(AIR_CUT, "air-cut", MARKED, "marked", YES) \
+    X(AIR_CUT, "air-cut", INTAKE, "intake", YES) \
+    X(BOX_COURSES, "box-courses", PLUMB, "plumb", YES) \
+    X(BOX_COURSES, "box-courses", JOINT, "joint", MEASURE) \
+    X(BOX_COURSES, "box-courses", SQUEEZE, "squeeze", YES) \
+    X(BOX_COURSES, "box-courses", PHOTOS, "photos", COUNT) \
+    X(THROAT_SET, "throat-set", LEVEL, "level", YES) \
+    X(THROAT_SET, "throat-set", CLEAR, "clear", YES) \
+    X(THROAT_SET, "throat-set", HEIGHT, "height", MEASURE) \
+    X(LINTEL_IRON, "lintel-iron", BEARING, "bearing", MEASURE) \
+    X(LINTEL_IRON, "lintel-iron", TILT, "tilt", TEXT) \
+    X(DAMPER_SET, "damper-set", SWING, "swing", YES) \
+    X(DAMPER_SET, "damper-set", CORNERS, "corners", YES) \
+    X(THROAT_INSPECT, "throat-inspect", SLIP, "slip", YES) \
+    X(SMOKE_CHAMBER, "smoke-chamber", DRY_FIT, "dry-fit", YES) \
+    X(SMOKE_CHAMBER, "smoke-chamber", BACK, "back", YES) \
+    X(SMOKE_CHAMBER, "smoke-chamber", LEDGE, "ledge", MEASURE) \
+    X(SMOKE_CHAMBER, "smoke-chamber", SMOOTH, "smooth", YES) \
+    X(TRANSITION_SET, "transition-set", BED, "bed", MEASURE) \
+    X(TRANSITION_SET, "transition-set", LEVEL, "level", YES) \
+    X(TRANSITION_SET, "transition-set", TIME, "time", TEXT) \
+    X(CHIMNEY_RUN, "chimney-run", PLUMB, "plumb", MEASURE) \
+    X(CHIMNEY_RUN, "chimney-run", FLUE, "flue", YES) \
+    X(CHIMNEY_RUN, "chimney-run", JOINT, "joint", YES) \
+    X(CHIMNEY_RUN, "chimney-run", BAG, "bag", YES) \
+    X(CHIMNEY_RUN, "chimney-run", WIND, "wind", MEASURE) \
+    X(CAP_SET, "cap-set", SLOPES, "slopes", YES) \
+    X(CAP_SET, "cap-set", BOND, "bond", YES) \
+    X(CAP_SET, "cap-set", SCREEN, "screen", MEASURE) \
+    X(ROOF_FLASH, "roof-flash", FLASHING, "flashing", YES) \
+    X(ROOF_FLASH, "roof-flash", CRICKET, "cricket", YES) \
+    X(NIGHT_COVER, "night-cover", SIDES, "sides", MEASURE) \
+    X(NIGHT_COVER, "night-cover", WEIGHTED, "weighted", YES) \
+    X(NIGHT_COVER, "night-cover", VENTED, "vented", YES) \
+    X(AIR_DUCT, "air-duct", MESH, "mesh", MEASURE) \
+    X(AIR_DUCT, "air-duct", CLOSES, "closes", YES) \
+    X(AIR_DUCT, "air-duct", WOOD, "wood", YES) \
+    X(AIR_DUCT, "air-duct", INTAKE, "intake", YES) \
+    X(AIR_DUCT, "air-duct", SLIP, "slip", YES) \
+    X(GAS_ROUGH, "gas-rough", PRESSURE, "pressure", YES) \
+    X(GAS_ROUGH, "gas-rough", INSPECTED, "inspected", YES) \
+    X(GAS_ROUGH, "gas-rough", VALVE, "valve", YES) \
+    X(LIGHTER_FLUSH, "lighter-flush", LICENSED, "licensed", YES) \
+    X(LIGHTER_FLUSH, "lighter-flush", LEAK, "leak", YES) \
+    X(LIGHTER_FLUSH, "lighter-flush", KEY, "key", YES) \
+    X(LIGHTER_FLUSH, "lighter-flush", TAG, "tag", YES) \
+    X(LIGHTER_TOP, "lighter-top", LICENSED, "licensed", YES) \
+    X(LIGHTER_TOP, "lighter-top", LEAK, "leak", YES) \
+    X(LIGHTER_TOP, "lighter-top", KEY, "key", YES) \
+    X(LIGHTER_TOP, "lighter-top", TAG, "tag", YES) \
+    X(LINE_FLOOR, "line-floor", THICKNESS, "thickness", MEASURE) \
+    X(LINE_FLOOR, "line-floor", GAP_BACK, "gap-back", MEASURE) \
+    X(LINE_FLOOR, "line-floor", GAP_SIDES, "gap-sides", MEASURE) \
+    X(LINE_FLOOR, "line-floor", EMPTY, "empty", YES) \
+    X(LINE_FLOOR, "line-floor", FLAT, "flat", MEASURE) \
+    X(LINE_FLOOR, "line-floor", JOINT, "joint", MEASURE) \
+    X(LINE_FLOOR, "line-floor", SLEEVE, "sleeve", YES) \
+    X(LINE_BACK, "line-back", BRIDGED, "bridged", YES) \
+    X(LINE_SIDES, "line-sides", SPACERS, "spacers", COUNT) \
+    X(LINE_CLEAN, "line-clean", SMEARS, "smears", YES) \
+    X(LINE_CLEAN, "line-clean", ACID, "acid", YES) \
+    X(TAG_HANG, "tag-hang", SEEN, "seen", YES) \
+    X(TAG_HANG, "tag-hang", UNDATED, "undated", YES) \
+    X(TAG_HANG, "tag-hang", SIGNED, "signed", YES) \
+    X(FRAME_OTHERS, "frame-others", HEADER, "header", YES) \
+    X(FRAME_OTHERS, "frame-others", OPEN, "open", YES) \
+    X(FRAME_INSPECT, "frame-inspect", FRONT, "front", MEASURE) \
+    X(FRAME_INSPECT, "frame-inspect", SIDES, "sides", MEASURE) \
+    X(FRAME_INSPECT, "frame-inspect", BACK, "back", MEASURE) \
+    X(FRAME_INSPECT, "frame-inspect", CHIMNEY, "chimney", MEASURE) \
+    X(FRAME_INSPECT, "frame-inspect", BLOCKING, "blocking", YES) \
+    X(FRAME_INSPECT, "frame-inspect", DUCT, "duct", YES) \
+    X(FRAME_INSPECT, "frame-inspect", SLIP, "slip", YES) \
+    X(FACING_OTHERS, "facing-others", WOOD, "wood", YES) \
+    X(FACING_OTHERS, "facing-others", LAST_MORTAR, "last-mortar", DATE) \
+    X(HEARTH_EXT, "hearth-ext", FRONT, "front", MEASURE) \
+    X(HEARTH_EXT, "hearth-ext", SIDES, "sides", MEASURE) \
+    X(HEARTH_EXT, "hearth-ext", BURNS, "burns", YES) \
+    X(CURE_WATCH, "cure-watch", DRY, "dry", YES) \
+    X(CURE_WATCH, "cure-watch", WARM, "warm", MEASURE) \
+    X(CURE_WATCH, "cure-watch", CRACKS, "cracks", YES) \
+    X(CURE_WATCH, "cure-watch", TAG, "tag", YES) \
+    X(FINAL_INSPECT, "final-inspect", DAMPER, "damper", YES) \
+    X(FINAL_INSPECT, "final-inspect", AIR, "air", YES) \
+    X(FINAL_INSPECT, "final-inspect", ALARMS, "alarms", YES) \
+    X(FINAL_INSPECT, "final-inspect", CAP, "cap", YES) \
+    X(FINAL_INSPECT, "final-inspect", SLIP, "slip", YES) \
+    X(HANDOVER, "handover", SHEET, "sheet", YES) \
+    X(HANDOVER, "handover", ALARM, "alarm", YES) \
+    X(HANDOVER, "handover", SIGNED, "signed", YES) \
+    X(FIRE_1, "fire-1", NO_SIGN, "no-sign", YES) \
+    X(FIRE_2, "fire-2", NO_SIGN, "no-sign", YES) \
+    X(FIRE_3, "fire-3", NO_SIGN, "no-sign", YES) \
+    X(FIRE_4, "fire-4", NO_SIGN, "no-sign", YES) \
+    X(FIRE_5, "fire-5", NO_SIGN, "no-sign", YES) \
+    X(CLOSE_FILE, "close-file", CRACK, "crack", MEASURE) \
+    X(CLOSE_FILE, "close-file", SMOKE, "smoke", YES) \
+    X(CLOSE_FILE, "close-file", TIGHT, "tight", YES) \
+    X(CLOSE_FILE, "close-file", SIGNED, "signed", YES)
 /* clang-format on */
 
-#define CHECK_ENUM(task, task_id, check, id) CHECK_##task##_##check,
+#define CHECK_ENUM(task, task_id, check, id, kind) CHECK_##task##_##check,
 enum check_id { CHECK_LIST(CHECK_ENUM) CHECK_COUNT, CHECK_NONE = -1 };
 
 /** How a check is answered. */
@@ -229,6 +229,8 @@ extern const struct id_table check_kind_ids, check_unit_ids, evidence_ids, check
 
 /** The task a check belongs to. */
 enum task check_task(enum check_id check);
+/** How a check is answered. */
+enum check_kind check_kind_of(enum check_id check);
 /** The short id, by which a record of that task names it. */
 const char *check_short_id(enum check_id check);
 /** A check of a task by its short id; CHECK_NONE when the task has none of that name. */

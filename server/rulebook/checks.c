@@ -101,6 +101,10 @@ static void check_read(struct reader *reader, const char *path, const json_t *ro
     struct check_rule *check = &reader->book->checks[found];
     check->says = row_string(reader, path, row, "says", true);
     kind_read(reader, path, row, check);
+    if (check->kind != check_kind_of(found))
+        reader_fault(reader, path_member(path, "kind").text,
+                     id_of(&check_kind_ids, (int)check_kind_of(found)), "%s",
+                     id_of(&check_kind_ids, (int)check->kind));
     const char *is = row_string(reader, path, row, "is", false);
     if (is != NULL && strcmp(is, "optional") != 0)
         reader_fault(reader, path_member(path, "is").text, "\"optional\", or no such member",

@@ -16,6 +16,7 @@
 #include "base/json.h"
 #include "compute/civil.h"
 #include "model/ids.h"
+#include "views/form_checks.h"
 
 #include "base/banned.h"
 
@@ -43,14 +44,19 @@ struct member {
 static const struct member members[] = {
     {RECORD_KIND_NONE, "by", "by", MEMBER_TEXT, false, NULL},
     {RECORD_DONE, "task", "task", MEMBER_CHOICE, true, &task_ids},
+    {RECORD_DONE, "lot", "lot", MEMBER_TEXT, false, NULL},
+    {RECORD_DONE, "initials", "initials", MEMBER_TEXT, false, NULL},
     {RECORD_STARTED, "task", "task", MEMBER_CHOICE, true, &task_ids},
+    {RECORD_STARTED, "lot", "lot", MEMBER_TEXT, false, NULL},
     {RECORD_STOPPED, "task", "task", MEMBER_CHOICE, true, &task_ids},
     {RECORD_STOPPED, "why", "why", MEMBER_CHOICE, false, &stop_why_ids},
     {RECORD_PASSED, "task", "task", MEMBER_CHOICE, true, &task_ids},
+    {RECORD_PASSED, "initials", "initials", MEMBER_TEXT, false, NULL},
     {RECORD_FAILED, "task", "task", MEMBER_CHOICE, true, &task_ids},
     {RECORD_INSPECTION, "task", "task", MEMBER_CHOICE, true, &task_ids},
     {RECORD_INSPECTION, "result", "result", MEMBER_CHOICE, true, &result_ids},
     {RECORD_INSPECTION, "inspector", "inspector", MEMBER_TEXT, false, NULL},
+    {RECORD_INSPECTION, "initials", "initials", MEMBER_TEXT, false, NULL},
     {RECORD_READING, "part", "part", MEMBER_CHOICE, true, &part_ids},
     {RECORD_READING, "how", "how", MEMBER_CHOICE, false, &reading_how_ids},
     {RECORD_READING, "degrees", "", MEMBER_DEGREES, true, NULL},
@@ -83,6 +89,10 @@ static const struct member members[] = {
     {RECORD_BAG, "min", "min_", MEMBER_DEGREES, false, NULL},
     {RECORD_BAG, "made_on", "made_on", MEMBER_DATE, false, NULL},
     {RECORD_BAG, "months", "months", MEMBER_NUMBER, false, NULL},
+    {RECORD_BAG, "condition", "condition", MEMBER_CHOICE, false, &bag_condition_ids},
+    {RECORD_BAG, "max", "max_", MEMBER_DEGREES, false, NULL},
+    {RECORD_BAG, "pot_life", "pot_life_min", MEMBER_NUMBER, false, NULL},
+    {RECORD_KIND_NONE, "photo", "photo", MEMBER_TEXT, false, NULL},
     {RECORD_KIND_NONE, "note", "note", MEMBER_TEXT, false, NULL},
 };
 
@@ -315,6 +325,20 @@ static bool has_form(int kind)
            kind == RECORD_UNWRAPPED || kind == RECORD_LIT || kind == RECORD_NOTE;
 }
 
+/* What was checked, of the kinds that may say so. */
+static void put_checks(struct form *form, struct json *json, int kind)
+{
+    size_t length = 0;
+    if (kind != RECORD_DONE && kind != RECORD_PASSED && kind != RECORD_INSPECTION) return;
+    const char *value = value_of(form, "task", &length);
+    for (size_t t = 0; value != NULL && t < task_ids.count; t++) {
+        if (strlen(task_ids.ids[t]) != length || memcmp(task_ids.ids[t], value, length) != 0)
+            continue;
+        if (!form_checks_put(json, form->fields, form->count, (enum task)t, form->faults))
+            form->bad = true;
+    }
+}
+
 static void put_record(struct form *form, struct json *json, int kind)
 {
     size_t length = 0;
@@ -332,6 +356,7 @@ static void put_record(struct form *form, struct json *json, int kind)
         if (members[i].kind == RECORD_KIND_NONE || (int)members[i].kind == kind)
             put_member(form, json, &members[i]);
     }
+    put_checks(form, json, kind);
     if (kind == RECORD_NOTE && value_of(form, "note", &length) == NULL)
         refuse(form, "note", "something here", "nothing", 7);
     json_close(json);
