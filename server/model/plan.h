@@ -143,6 +143,13 @@ struct part_strip {
     size_t years; /**< past years behind the band */
 };
 
+/** When past years would have brought it about; INSTANT_NONE: too few years, or never. */
+struct outlook_range {
+    int64_t p10_s; /**< 1 year in 10 by then */
+    int64_t p50_s; /**< 1 year in 2 */
+    int64_t p90_s; /**< 9 years in 10 */
+};
+
 struct clock_plan {
     enum clock_id clock;
     enum part part;
@@ -163,6 +170,7 @@ struct clock_plan {
     const struct record *accepted;     /**< opened without readings, and by whom; NULL */
     const struct record *last_reading; /**< the reading it rests on at now; NULL */
     int64_t no_reading_since_s;        /**< at now nothing is known since then; INSTANT_NONE */
+    struct outlook_range outlook;      /**< of the crossing, while it runs */
     const struct counted_day *days;    /**< counted-day clocks: day 1 … ; NULL else */
     size_t day_count;
 };

@@ -7,13 +7,39 @@
  * clock_rule.c   which floor and target are in force for this job (blended, town, engineer,
  * override) clock_set.c    clocks of warm hours: pad, joints, bed, lift, lining, and the moist cure
  * clock_days.c   clocks of counted days: dry cure, facing, patches
+ * clock_year.c   all of them again under a past year, and those that have not started
  */
 #ifndef EMBERWAIT_PLANNER_CLOCK_H
 #define EMBERWAIT_PLANNER_CLOCK_H
 
 #include "model/plan.h"
+#include "planner/clock_sum.h"
 #include "planner/facts.h"
 #include "planner/history.h"
+
+/** One sum of warm hours, and what it was made of. */
+struct set_sum {
+    struct running running;
+    struct earning earning;
+    struct sum sum;
+    enum part part;
+};
+
+struct unit_days;
+
+/** How a clock's crossing is worked out again under a past year. */
+struct clock_redo {
+    enum clock_id clock;
+    bool fixed;          /**< stopped, ended, or reached by what is known: alike in every year */
+    int64_t crossing_s;  /**< when fixed; INSTANT_NONE: never */
+    int64_t floor_s;     /**< not before */
+    int64_t accepted_s;  /**< somebody vouched for it: open from then on; INSTANT_NONE */
+    struct set_sum *sum; /**< warm hours; NULL: counted days */
+    size_t goal;
+    enum clock_id other; /**< open as soon as this one is; CLOCK_NONE */
+    int64_t start_s;     /**< counted days */
+    double need;
+};
 
 /** What all clocks of a job share: one view of the weather, one history a part, made when asked. */
 struct clocks {
@@ -23,6 +49,9 @@ struct clocks {
     bool built[PART_COUNT];
     struct clock_plan *plans; /**< [CLOCK_COUNT] room in the arena; only started clocks are kept */
     size_t count;
+    struct clock_redo *redos; /**< one a clock; several of the patches */
+    size_t redo_count, redo_room;
+    struct unit_days *days; /**< the unit's days; NULL: nothing counts days */
 };
 
 /** The floor and target in force for one clock of one job. */
@@ -63,9 +92,6 @@ void clock_settle(struct clock_plan *plan, const struct facts *facts, int64_t cr
 /** Work out every clock of warm hours that has started. */
 void clock_set_all(struct clocks *clocks);
 
-struct running;
-struct earning;
-
 /**
  * When a clock of warm hours earns and what an hour earns it: the very terms its sum is made of.
  *
@@ -77,6 +103,12 @@ struct earning;
  */
 bool clock_set_terms(struct running *running, struct earning *earning, struct clocks *clocks,
                      enum clock_id clock, int64_t start_s);
+
+/**
+ * What an hour will earn a clock that has not started: by the bag in use now, as far as it says how
+ * cold is too cold. A mortar that earns no warm hours is not carried over to the next lot.
+ */
+struct earning clock_set_earning(const struct facts *facts, enum clock_id clock);
 
 /** Work out every clock of counted days that has started, and the struck ones. */
 void clock_days_all(struct clocks *clocks, struct job_plan *out);
@@ -90,6 +122,16 @@ void clock_days_all(struct clocks *clocks, struct job_plan *out);
  * @return The midnight that ends the last of them; INSTANT_NONE: no end in sight.
  */
 int64_t clock_days_rest_s(struct clocks *clocks, int64_t start_s, double days);
+
+/** Note how a settled clock's crossing is worked out again; NULL when memory failed. */
+struct clock_redo *clock_redo_new(struct clocks *clocks, const struct clock_plan *plan);
+
+/** The earlier of two instants, INSTANT_NONE being never. */
+static inline int64_t clock_sooner_s(int64_t a_s, int64_t b_s)
+{
+    if (a_s == INSTANT_NONE || b_s == INSTANT_NONE) return a_s == INSTANT_NONE ? b_s : a_s;
+    return a_s < b_s ? a_s : b_s;
+}
 
 /** A new, zeroed plan for a clock; NULL when memory failed. */
 struct clock_plan *clock_new(struct clocks *clocks, enum clock_id clock, enum part part,

@@ -144,6 +144,32 @@ void clock_settle(struct clock_plan *plan, const struct facts *facts, int64_t cr
     if (crossing_s <= facts->now_s) plan->state = CLOCK_STATE_OPEN;
 }
 
+struct clock_redo *clock_redo_new(struct clocks *clocks, const struct clock_plan *plan)
+{
+    if (clocks->redo_count == clocks->redo_room) {
+        size_t room = clocks->redo_room == 0 ? CLOCK_COUNT : clocks->redo_room * 2;
+        struct clock_redo *redos = ARENA_TAKE(clocks->facts->arena, room, struct clock_redo);
+        if (redos == NULL) return NULL;
+        if (clocks->redo_count > 0)
+            memcpy(redos, clocks->redos, clocks->redo_count * sizeof *redos);
+        clocks->redos = redos;
+        clocks->redo_room = room;
+    }
+    struct clock_redo *redo = &clocks->redos[clocks->redo_count++];
+    *redo = (struct clock_redo){
+        .clock = plan->clock,
+        .fixed = plan->state == CLOCK_STATE_CHECK_IT || plan->state == CLOCK_STATE_ENDED ||
+                 (plan->crossing_s != INSTANT_NONE && plan->crossing_s <= clocks->weather.ahead_s),
+        .crossing_s = plan->crossing_s,
+        .floor_s = plan->start_s + (int64_t)llround(plan->floor_h * 3600),
+        .accepted_s = INSTANT_NONE,
+        .other = CLOCK_NONE,
+        .start_s = plan->start_s,
+        .need = plan->need,
+    };
+    return redo;
+}
+
 struct clock_plan *clock_new(struct clocks *clocks, enum clock_id clock, enum part part,
                              int64_t start_s)
 {
@@ -168,6 +194,7 @@ struct clock_plan *clock_new(struct clocks *clocks, enum clock_id clock, enum pa
         .opens_s = INSTANT_NONE,
         .stopped_s = INSTANT_NONE,
         .no_reading_since_s = INSTANT_NONE,
+        .outlook = {INSTANT_NONE, INSTANT_NONE, INSTANT_NONE},
     };
     return plan;
 }

@@ -9,7 +9,6 @@
 #include "base/limits.h"
 #include "planner/bag.h"
 #include "planner/clock.h"
-#include "planner/clock_sum.h"
 
 enum { HOUR_S = 3600 };
 #define FROST_SLACK_DEGC 1e-9
@@ -157,20 +156,29 @@ static bool joints_running(struct running *running, struct clocks *clocks, enum 
 /* --- one clock -------------------------------------------------------------------------------- */
 
 /* Someone took the job over and vouches for it: the floor still has to run. */
-static void accept(struct clock_plan *plan, const struct facts *facts, int64_t *crossing_s)
+static const struct record *acceptance(int64_t *out_s, const struct clock_plan *plan,
+                                       const struct facts *facts)
 {
     int64_t floor_s = plan->start_s + (int64_t)llround(plan->floor_h * HOUR_S);
+    *out_s = INSTANT_NONE;
     for (size_t i = 0; i < facts->count; i++) {
         const struct record *r = facts->records[i];
         if (r->kind != RECORD_ACCEPTED || r->clock != plan->clock || r->at_s < plan->start_s)
             continue;
-        int64_t at_s = r->at_s > floor_s ? r->at_s : floor_s;
-        if (*crossing_s != INSTANT_NONE && *crossing_s <= at_s) return;
-        *crossing_s = at_s;
-        plan->accepted = r;
-        plan->assumes = ASSUME_ACCEPTED;
-        return;
+        *out_s = r->at_s > floor_s ? r->at_s : floor_s;
+        return r;
     }
+    return NULL;
+}
+
+static void accept(struct clock_plan *plan, const struct facts *facts, int64_t *crossing_s)
+{
+    int64_t at_s;
+    const struct record *record = acceptance(&at_s, plan, facts);
+    if (record == NULL || (*crossing_s != INSTANT_NONE && *crossing_s <= at_s)) return;
+    *crossing_s = at_s;
+    plan->accepted = record;
+    plan->assumes = ASSUME_ACCEPTED;
 }
 
 static int64_t both(const struct clock_plan *plan, int64_t credit_s)
@@ -178,6 +186,18 @@ static int64_t both(const struct clock_plan *plan, int64_t credit_s)
     if (credit_s == INSTANT_NONE) return INSTANT_NONE;
     int64_t floor_s = plan->start_s + (int64_t)llround(plan->floor_h * HOUR_S);
     return credit_s > floor_s ? credit_s : floor_s;
+}
+
+/* How a clock of warm hours is worked out again; after finish. */
+static struct clock_redo *note_redo(struct clocks *clocks, const struct clock_plan *plan,
+                                    struct set_sum *sum, size_t goal)
+{
+    struct clock_redo *redo = clock_redo_new(clocks, plan);
+    if (redo == NULL) return NULL;
+    redo->sum = sum;
+    redo->goal = goal;
+    (void)acceptance(&redo->accepted_s, plan, facts_of(clocks));
+    return redo;
 }
 
 /* `begun_s`: a redo after it ends the clock (for the pad: the pour, whatever the clock's own
@@ -213,14 +233,16 @@ static struct earning earning_of(const struct facts *facts, enum clock_id clock)
 }
 
 /* A clock whose sum is known: goal number `goal` of it. */
-static void plain_clock(struct clocks *clocks, enum clock_id clock, const struct running *running,
-                        int64_t start_s, const struct sum *sum, size_t goal)
+static void plain_clock(struct clocks *clocks, enum clock_id clock, int64_t start_s,
+                        struct set_sum *sum, size_t goal)
 {
     const enum part part = facts_of(clocks)->rulebook->clocks[clock].part;
     struct clock_plan *plan = clock_new(clocks, clock, part, start_s);
     if (plan == NULL) return;
-    const struct goal *reached = &sum->goals[goal];
-    finish(plan, clocks, running, sum, start_s, both(plan, reached->crossing_s), reached->assumes);
+    const struct goal *reached = &sum->sum.goals[goal];
+    finish(plan, clocks, &sum->running, &sum->sum, start_s, both(plan, reached->crossing_s),
+           reached->assumes);
+    (void)note_redo(clocks, plan, sum, goal);
 }
 
 /* --- moist cure ------------------------------------------------------------------------------- */
@@ -259,41 +281,34 @@ static const struct clock_plan *moist_clock(struct clocks *clocks, const struct 
     struct earning earning = earning_of(facts, CLOCK_PAD_MOIST_CURE);
     if (!wet_times(&earning, facts, pour_s)) return NULL;
     struct clock_plan *plan = clock_new(clocks, CLOCK_PAD_MOIST_CURE, PART_PAD, earning.wet[0][0]);
-    if (plan == NULL) return NULL;
-    struct sum sum = {0};
-    sum_goal(&sum, plan->need);
-    sum_integrate(&sum, clock_history(clocks, PART_PAD), running, &earning, plan->start_s);
-    finish(plan, clocks, running, &sum, pour_s, both(plan, sum.goals[0].crossing_s),
-           sum.goals[0].assumes | ASSUME_WET_COVER_STAYS);
+    struct set_sum *moist = ARENA_TAKE(facts->arena, 1, struct set_sum);
+    if (plan == NULL || moist == NULL) return NULL;
+    *moist = (struct set_sum){.running = *running, .earning = earning, .part = PART_PAD};
+    struct sum *sum = &moist->sum;
+    sum_goal(sum, plan->need);
+    sum_integrate(sum, clock_history(clocks, PART_PAD), running, &earning, plan->start_s);
+    finish(plan, clocks, running, sum, pour_s, both(plan, sum->goals[0].crossing_s),
+           sum->goals[0].assumes | ASSUME_WET_COVER_STAYS);
+    (void)note_redo(clocks, plan, moist, 0);
     return plan;
 }
 
 /* Facing may come at the moist cure, or after 14 days and enough warm hours, whichever is first. */
-static void facing_ready_clock(struct clocks *clocks, const struct running *running, int64_t pour_s,
-                               const struct sum *sum, size_t goal, const struct clock_plan *moist)
+static void facing_ready_clock(struct clocks *clocks, int64_t pour_s, struct set_sum *sum,
+                               size_t goal, const struct clock_plan *moist)
 {
     struct clock_plan *plan = clock_new(clocks, CLOCK_PAD_FACING_READY, PART_PAD, pour_s);
     if (plan == NULL) return;
-    int64_t crossing_s = both(plan, sum->goals[goal].crossing_s);
-    unsigned assumes = sum->goals[goal].assumes;
+    int64_t crossing_s = both(plan, sum->sum.goals[goal].crossing_s);
+    unsigned assumes = sum->sum.goals[goal].assumes;
     if (moist != NULL && moist->crossing_s != INSTANT_NONE &&
         (crossing_s == INSTANT_NONE || moist->crossing_s < crossing_s)) {
         crossing_s = moist->crossing_s;
         assumes = moist->assumes;
     }
-    finish(plan, clocks, running, sum, pour_s, crossing_s, assumes);
-}
-
-static bool same_law(const struct maturity_law *a, const struct maturity_law *b)
-{
-    if (a->kind != b->kind || a->datum_degc != b->datum_degc || a->q_k != b->q_k ||
-        a->reference_degc != b->reference_degc || a->stall_degc != b->stall_degc ||
-        a->cap != b->cap || a->step_count != b->step_count)
-        return false;
-    for (size_t i = 0; i < a->step_count; i++)
-        if (a->steps[i].from_degc != b->steps[i].from_degc || a->steps[i].rate != b->steps[i].rate)
-            return false;
-    return true;
+    finish(plan, clocks, &sum->running, &sum->sum, pour_s, crossing_s, assumes);
+    struct clock_redo *redo = note_redo(clocks, plan, sum, goal);
+    if (redo != NULL && moist != NULL) redo->other = CLOCK_PAD_MOIST_CURE;
 }
 
 static const enum clock_id pad_ids[GOALS_MAX] = {CLOCK_PAD_STRIP, CLOCK_PAD_FIRST_FROST,
@@ -301,19 +316,22 @@ static const enum clock_id pad_ids[GOALS_MAX] = {CLOCK_PAD_STRIP, CLOCK_PAD_FIRS
                                                  CLOCK_PAD_FACING_READY};
 
 /* One walk for all pad clocks that go by this clock's law; each is one goal of the sum. */
-static void pad_sum(struct sum *sum, struct clocks *clocks, const struct running *running,
-                    int64_t pour_s, enum clock_id clock)
+static struct set_sum *pad_sum(struct clocks *clocks, const struct running *running, int64_t pour_s,
+                               enum clock_id clock)
 {
     const struct facts *facts = facts_of(clocks);
-    struct earning earning = earning_of(facts, clock);
-    earning.kind = CLOCK_KIND_SET;
-    *sum = (struct sum){0};
+    struct set_sum *sum = ARENA_TAKE(facts->arena, 1, struct set_sum);
+    if (sum == NULL) return NULL;
+    *sum = (struct set_sum){
+        .running = *running, .earning = earning_of(facts, clock), .part = PART_PAD};
+    sum->earning.kind = CLOCK_KIND_SET;
     for (size_t i = 0; i < GOALS_MAX; i++) {
         struct clock_terms terms;
         clock_terms_find(&terms, facts, pad_ids[i]);
-        sum_goal(sum, terms.need.value);
+        sum_goal(&sum->sum, terms.need.value);
     }
-    sum_integrate(sum, clock_history(clocks, PART_PAD), running, &earning, pour_s);
+    sum_integrate(&sum->sum, clock_history(clocks, PART_PAD), running, &sum->earning, pour_s);
+    return sum;
 }
 
 static void pad_clocks(struct clocks *clocks)
@@ -322,19 +340,18 @@ static void pad_clocks(struct clocks *clocks)
     const struct record *pour = clock_start_record(facts, CLOCK_PAD_BUILD_ON, INSTANT_NONE);
     struct running running;
     if (pour == NULL || !pad_running(&running, clocks, pour->at_s)) return;
-    struct sum sum;
-    const struct maturity_law *summed = NULL;
+    struct set_sum *sum = NULL;
     for (size_t i = 0; i < GOALS_MAX; i++) {
         const struct maturity_law *law = &facts->rulebook->clocks[pad_ids[i]].law;
-        if (summed == NULL || !same_law(summed, law))
-            pad_sum(&sum, clocks, &running, pour->at_s, pad_ids[i]);
-        summed = law;
+        if (sum == NULL || !past_same_law(&sum->earning.law, law))
+            sum = pad_sum(clocks, &running, pour->at_s, pad_ids[i]);
+        if (sum == NULL) return;
         if (pad_ids[i] != CLOCK_PAD_FACING_READY) {
-            plain_clock(clocks, pad_ids[i], &running, pour->at_s, &sum, i);
+            plain_clock(clocks, pad_ids[i], pour->at_s, sum, i);
             continue;
         }
         const struct clock_plan *moist = moist_clock(clocks, &running, pour->at_s);
-        facing_ready_clock(clocks, &running, pour->at_s, &sum, i, moist);
+        facing_ready_clock(clocks, pour->at_s, sum, i, moist);
     }
 }
 
@@ -348,6 +365,18 @@ static struct earning mortar_earning(const struct facts *facts, enum clock_id cl
     /* Air-drying mortar goes by counted days only; heat-setting mortar never sets before fire. */
     if (bag != NULL && (bag->mortar == MORTAR_AIR_DRYING || bag->mortar == MORTAR_HEAT_SETTING))
         earning.law.cap = 0;
+    return earning;
+}
+
+struct earning clock_set_earning(const struct facts *facts, enum clock_id clock)
+{
+    if (facts->rulebook->clocks[clock].part != PART_PAD) {
+        struct earning earning = mortar_earning(facts, clock, bag_in_use(facts, facts->now_s));
+        earning.law.cap = facts->rulebook->clocks[clock].law.cap;
+        return earning;
+    }
+    struct earning earning = earning_of(facts, clock);
+    if (earning.kind == CLOCK_KIND_EITHER) earning.kind = CLOCK_KIND_SET;
     return earning;
 }
 
@@ -372,16 +401,16 @@ static void mortar_clock(struct clocks *clocks, enum clock_id clock)
     const struct facts *facts = facts_of(clocks);
     const struct record *start = clock_start_record(facts, clock, INSTANT_NONE);
     if (start == NULL) return;
-    struct running running;
-    struct earning earning;
-    if (!clock_set_terms(&running, &earning, clocks, clock, start->at_s)) return;
-    const enum part part = facts->rulebook->clocks[clock].part;
+    struct set_sum *sum = ARENA_TAKE(facts->arena, 1, struct set_sum);
+    if (sum == NULL) return;
+    sum->part = facts->rulebook->clocks[clock].part;
+    if (!clock_set_terms(&sum->running, &sum->earning, clocks, clock, start->at_s)) return;
     struct clock_terms terms;
     clock_terms_find(&terms, facts, clock);
-    struct sum sum = {0};
-    sum_goal(&sum, terms.need.value);
-    sum_integrate(&sum, clock_history(clocks, part), &running, &earning, start->at_s);
-    plain_clock(clocks, clock, &running, start->at_s, &sum, 0);
+    sum_goal(&sum->sum, terms.need.value);
+    sum_integrate(&sum->sum, clock_history(clocks, sum->part), &sum->running, &sum->earning,
+                  start->at_s);
+    plain_clock(clocks, clock, start->at_s, sum, 0);
 }
 
 void clock_set_all(struct clocks *clocks)

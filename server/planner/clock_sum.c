@@ -56,16 +56,21 @@ static void reach(struct sum *sum, double credit, double rate, int64_t from_s, d
     }
 }
 
-/* Earn over [from_s, until_s) at a steady rate, in warm seconds; note the goals and what is had. */
-static void earn(struct sum *sum, double *credit, double rate, int64_t now_s, int64_t from_s,
-                 int64_t until_s, unsigned assumes)
+/* What is had at an instant, of a stretch that began before it. */
+static double had_at(double credit, double rate, int64_t at_s, int64_t from_s, int64_t until_s)
 {
+    return credit + rate * (double)((until_s < at_s ? until_s : at_s) - from_s);
+}
+
+/* Earn over [from_s, until_s) at a steady rate, in warm seconds; note the goals and what is had. */
+static void earn(struct sum *sum, double *credit, double rate, const struct history *history,
+                 int64_t from_s, int64_t until_s, unsigned assumes)
+{
+    const int64_t now_s = history->now_s, ahead_s = history->weather->ahead_s;
     if (rate > 0 && sum->waiting > 0)
         reach(sum, *credit, rate, from_s, (double)until_s, until_s > now_s ? assumes : 0);
-    if (from_s < now_s) {
-        int64_t seen_s = until_s < now_s ? until_s : now_s;
-        sum->have = *credit + rate * (double)(seen_s - from_s);
-    }
+    if (from_s < now_s) sum->have = had_at(*credit, rate, now_s, from_s, until_s);
+    if (from_s < ahead_s) sum->ahead_credit = had_at(*credit, rate, ahead_s, from_s, until_s);
     *credit += rate * (double)(until_s - from_s);
 }
 
@@ -79,19 +84,19 @@ static void note_silence(struct sum *sum, const struct piece *piece)
 
 /* One piece of the history; a moist cure counts only while the pad is kept wet. The last rate. */
 static double integrate_piece(struct sum *sum, double *credit, const struct earning *earning,
-                              const struct piece *piece, int64_t now_s)
+                              const struct piece *piece, const struct history *history)
 {
     double rate = sum_rate(earning, piece);
-    if (piece->from_s < now_s) note_silence(sum, piece);
+    if (piece->from_s < history->now_s) note_silence(sum, piece);
     if (earning->kind != CLOCK_KIND_MOIST) {
-        earn(sum, credit, rate, now_s, piece->from_s, piece->until_s, piece->span->assumes);
+        earn(sum, credit, rate, history, piece->from_s, piece->until_s, piece->span->assumes);
         return rate;
     }
     double last = 0;
     for (int64_t at_s = piece->from_s; at_s < piece->until_s;) {
         int64_t stop_s = piece->until_s;
         last = wet_at(earning, at_s, &stop_s) ? rate : 0;
-        earn(sum, credit, last, now_s, at_s, stop_s, piece->span->assumes);
+        earn(sum, credit, last, history, at_s, stop_s, piece->span->assumes);
         at_s = stop_s;
     }
     return last;
@@ -135,7 +140,7 @@ static void integrate_hours(struct sum *sum, double *credit, const struct earnin
         const double *temp_degc = history_walk_hours(walk, most, &hours);
         if (hours == 0) return;
         if (counts) *credit += earned_h(earning, temp_degc, hours) * HOUR_S;
-        sum->have = *credit;
+        sum->have = sum->ahead_credit = *credit;
         size_t silent = 0;
         while (silent < hours && isnan(temp_degc[hours - 1 - silent])) silent++;
         if (silent < hours) sum->silent_s = INSTANT_NONE;
@@ -144,25 +149,54 @@ static void integrate_hours(struct sum *sum, double *credit, const struct earnin
     }
 }
 
-/* Warm seconds over the times it ran. After the history is settled nothing changes any more. */
+/* Hours of a past year at the station alone: looked up in its sums, to the year's end. */
+static void integrate_past(struct sum *sum, double *credit, const struct earning *earning,
+                           struct history_walk *walk)
+{
+    const struct past_tail *tail = walk->history->weather->tail;
+    if (tail == NULL || earning->sums == NULL || walk->at_s >= walk->until_s) return;
+    if (walk->at_s < tail->line->from_s || walk->at_s >= tail->end_s) return;
+    if (walk->at_s % HOUR_S != 0 || !history_is_station_from(walk->history, walk->at_s)) return;
+    int64_t steady_s = INT64_MAX;
+    if (earning->kind == CLOCK_KIND_MOIST &&
+        (!wet_at(earning, walk->at_s, &steady_s) || steady_s != INT64_MAX))
+        return;
+    for (size_t i = 0; i < sum->goal_count; i++) {
+        struct goal *goal = &sum->goals[i];
+        if (goal->crossing_s != INSTANT_NONE) continue;
+        goal->crossing_s = past_reach_s(earning->sums, tail, walk->at_s,
+                                        goal->need * HOUR_S - *credit, CROSSING_SLACK_S);
+        if (goal->crossing_s != INSTANT_NONE) sum->waiting--;
+    }
+    *credit += past_sum(earning->sums, tail, walk->at_s, tail->end_s);
+    walk->at_s = tail->end_s;
+}
+
+/*
+ * Warm seconds over the times it ran, from `from_s` on with `credit` in hand. After the history is
+ * settled nothing changes any more.
+ */
 static void integrate_spans(struct sum *sum, const struct history *history,
                             const struct running *running, const struct earning *earning,
-                            int64_t start_s)
+                            int64_t from_s, double credit)
 {
-    double credit = 0;
-    int64_t settled_s = history->settled_s > start_s ? history->settled_s : start_s;
+    int64_t settled_s = history->settled_s > from_s ? history->settled_s : from_s;
     for (size_t i = 0; i < running->count; i++) {
         bool endless = running->spans[i][1] == INT64_MAX;
         int64_t until_s = endless ? settled_s + 1 : running->spans[i][1];
+        if (until_s <= from_s) continue;
         struct history_walk walk;
         struct piece piece;
-        history_walk_begin(&walk, history, running->spans[i][0], until_s);
+        history_walk_begin(&walk, history,
+                           running->spans[i][0] > from_s ? running->spans[i][0] : from_s, until_s);
         double rate = 0; /* the last second before `until_s` shows the settled rate */
         integrate_hours(sum, &credit, earning, &walk);
+        integrate_past(sum, &credit, earning, &walk);
         while (history_walk_next(&walk, &piece)) {
-            rate = integrate_piece(sum, &credit, earning, &piece, history->now_s);
+            rate = integrate_piece(sum, &credit, earning, &piece, history);
             if (sum->waiting == 0 && piece.until_s >= history->now_s) return;
             integrate_hours(sum, &credit, earning, &walk);
+            integrate_past(sum, &credit, earning, &walk);
         }
         if (endless && rate > 0)
             reach(sum, credit, rate, until_s, (double)INSTANT_MAX_S, piece.span->assumes);
@@ -172,7 +206,7 @@ static void integrate_spans(struct sum *sum, const struct history *history,
 void sum_integrate(struct sum *sum, const struct history *history, const struct running *running,
                    const struct earning *earning, int64_t start_s)
 {
-    sum->have = 0;
+    sum->have = sum->ahead_credit = 0;
     sum->silent_s = INSTANT_NONE;
     sum->waiting = sum->goal_count;
     for (size_t i = 0; i < sum->goal_count; i++) {
@@ -181,6 +215,32 @@ void sum_integrate(struct sum *sum, const struct history *history, const struct 
         goal->crossing_s = start_s;
         sum->waiting--;
     }
-    integrate_spans(sum, history, running, earning, start_s);
+    int64_t from_s = running->count > 0 ? running->spans[0][0] : start_s;
+    integrate_spans(sum, history, running, earning, from_s, 0);
     sum->have /= HOUR_S;
+}
+
+void sum_integrate_year(struct sum *sum, const struct history *history,
+                        const struct running *running, const struct earning *earning)
+{
+    const int64_t ahead_s = history->weather->ahead_s;
+    sum->waiting = 0;
+    for (size_t i = 0; i < sum->goal_count; i++) {
+        struct goal *goal = &sum->goals[i];
+        if (goal->crossing_s != INSTANT_NONE && goal->crossing_s <= ahead_s) continue;
+        goal->crossing_s = INSTANT_NONE;
+        sum->waiting++;
+    }
+    if (sum->waiting > 0)
+        integrate_spans(sum, history, running, earning, ahead_s, sum->ahead_credit);
+}
+
+struct maturity_law sum_law(const struct earning *earning)
+{
+    if (earning->kind != CLOCK_KIND_MOIST) return earning->law;
+    return (struct maturity_law){.kind = MATURITY_STEPS,
+                                 .stall_degc = earning->moist_degc,
+                                 .cap = 1,
+                                 .step_count = 1,
+                                 .steps = {{earning->moist_degc - 1, 1}}};
 }

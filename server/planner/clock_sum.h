@@ -25,6 +25,7 @@ struct earning {
     double moist_degc;
     int64_t (*wet)[2]; /**< moist cure: times kept wet */
     size_t wet_count;
+    const struct past_sums *sums; /**< its sums over past years; NULL: hours are walked */
 };
 
 /** A target somebody waits for, and when the credit reaches it. */
@@ -42,7 +43,8 @@ struct sum {
     int64_t silent_s; /**< nothing is known at now since then; INSTANT_NONE */
     struct goal goals[GOALS_MAX];
     size_t goal_count;
-    size_t waiting; /**< goals not reached yet */
+    size_t waiting;      /**< goals not reached yet */
+    double ahead_credit; /**< warm seconds at the end of the known hours (weather->ahead_s) */
 };
 
 /** What a piece of history earns an hour, kept wet or not asked. */
@@ -62,5 +64,17 @@ void sum_goal(struct sum *sum, double need);
  */
 void sum_integrate(struct sum *sum, const struct history *history, const struct running *running,
                    const struct earning *earning, int64_t start_s);
+
+/**
+ * The same from the end of the known hours on, under a past year: goals reached by then stay.
+ *
+ * @param[in,out] sum     As sum_integrate left it, under the same running and earning.
+ * @param[in] history     history_year of the clock's part.
+ */
+void sum_integrate_year(struct sum *sum, const struct history *history,
+                        const struct running *running, const struct earning *earning);
+
+/** A law whose sums over past years the earning is looked up in: its own, or a moist cure's. */
+struct maturity_law sum_law(const struct earning *earning);
 
 #endif

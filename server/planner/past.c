@@ -178,7 +178,7 @@ struct past *past_of(struct past_cache *cache, const struct station *station, ui
 
 /* --- sums ------------------------------------------------------------------------------------- */
 
-static bool same_law(const struct maturity_law *a, const struct maturity_law *b)
+bool past_same_law(const struct maturity_law *a, const struct maturity_law *b)
 {
     if (a->kind != b->kind || a->datum_degc != b->datum_degc || a->q_k != b->q_k ||
         a->reference_degc != b->reference_degc || a->stall_degc != b->stall_degc ||
@@ -195,7 +195,7 @@ const struct past_sums *past_sums_of(struct past_cache *cache, struct past *past
 {
     if (!cache->keeps_sums) return NULL;
     for (const struct past_sums *s = past->sums; s != NULL; s = s->next)
-        if (s->offset_degc == offset_degc && same_law(&s->law, law)) return s;
+        if (s->offset_degc == offset_degc && past_same_law(&s->law, law)) return s;
     struct past_sums *sums = ARENA_TAKE(cache->arena, 1, struct past_sums);
     double **years = ARENA_TAKE(cache->arena, past->year_count, double *);
     if (sums == NULL || years == NULL) return NULL;

@@ -101,6 +101,7 @@ struct past {
 struct past_cache {
     struct arena *arena; /**< of everything kept; it must outlive every use */
     bool keeps_sums;
+    uint64_t version; /**< of the stations' hours; another one: what is kept is forgotten */
     struct past *stations;
 };
 
@@ -128,6 +129,9 @@ struct past_tail {
  */
 struct past *past_of(struct past_cache *cache, const struct station *station, uint64_t version,
                      int64_t from_s);
+
+/** Whether two laws are the same in every figure they use. */
+bool past_same_law(const struct maturity_law *a, const struct maturity_law *b);
 
 /** A year behind the forecast. */
 void past_tail_of(struct past_tail *out, const struct past *past, size_t year, double offset_degc);

@@ -55,10 +55,19 @@ static void note_parts(struct job_plan *out, const struct clocks *clocks)
 enum status planner_job(struct job_plan *out, const struct job *job, const struct company *company,
                         const struct rulebook *rulebook, int64_t now_s, struct arena *arena)
 {
+    struct past_cache cache = {.arena = arena};
+    return planner_job_sharing(out, job, company, rulebook, now_s, arena, &cache);
+}
+
+enum status planner_job_sharing(struct job_plan *out, const struct job *job,
+                                const struct company *company, const struct rulebook *rulebook,
+                                int64_t now_s, struct arena *arena, struct past_cache *cache)
+{
     *out = (struct job_plan){.job = job};
     struct facts *facts = ARENA_TAKE(arena, 1, struct facts);
     struct clocks *clocks = ARENA_TAKE(arena, 1, struct clocks);
-    if (facts == NULL || clocks == NULL) return STATUS_LIMIT;
+    struct outlook *outlook = ARENA_TAKE(arena, 1, struct outlook);
+    if (facts == NULL || clocks == NULL || outlook == NULL) return STATUS_LIMIT;
     facts_gather(facts, job, company, rulebook, now_s, arena);
     clocks->facts = facts;
     clocks->plans = ARENA_TAKE(arena, CLOCK_COUNT, struct clock_plan);
@@ -69,7 +78,7 @@ enum status planner_job(struct job_plan *out, const struct job *job, const struc
     out->clocks = clocks->plans;
     out->clock_count = clocks->count;
     fire_plan_find(out, facts);
-    outlook_find(out, clocks);
+    outlook_find(outlook, out, clocks->plans, clocks, cache);
     cautions_find(&cautions, clocks, out);
     out->cautions = cautions.items;
     out->caution_count = cautions.count;
@@ -105,9 +114,11 @@ enum status planner_run(const struct plan **out, const struct casefile *casefile
     struct job_plan *jobs = ARENA_TAKE(arena, casefile->job_count, struct job_plan);
     struct crew_plan *crews = ARENA_TAKE(arena, casefile->company.crew_count, struct crew_plan);
     if (plan == NULL || jobs == NULL || crews == NULL) return STATUS_LIMIT;
+    struct past_cache cache = {.arena = arena,
+                               .keeps_sums = casefile->job_count >= PAST_SHARING_JOBS};
     for (size_t i = 0; i < casefile->job_count; i++) {
-        enum status status = planner_job(&jobs[i], &casefile->jobs[i], &casefile->company, rulebook,
-                                         casefile->now_s, arena);
+        enum status status = planner_job_sharing(&jobs[i], &casefile->jobs[i], &casefile->company,
+                                                 rulebook, casefile->now_s, arena, &cache);
         if (status != STATUS_OK) return status;
     }
     for (size_t i = 0; i < casefile->company.crew_count; i++)

@@ -15,6 +15,7 @@
 #include "base/status.h"
 #include "model/job.h"
 #include "model/plan.h"
+#include "planner/past.h"
 #include "rulebook/rulebook.h"
 
 /**
@@ -43,6 +44,18 @@ MUST_USE enum status planner_run(const struct plan **out, const struct casefile 
 MUST_USE enum status planner_job(struct job_plan *out, const struct job *job,
                                  const struct company *company, const struct rulebook *rulebook,
                                  int64_t now_s, struct arena *arena);
+
+/**
+ * The same, sharing what is worked out of past years with other jobs or other plans.
+ *
+ * @param[in,out] cache Used and added to; whoever keeps it between plans gives it another version
+ *                      when the hours of its stations have changed. One thread at a time.
+ * Status: OK, LIMIT (no memory).
+ */
+MUST_USE enum status planner_job_sharing(struct job_plan *out, const struct job *job,
+                                         const struct company *company,
+                                         const struct rulebook *rulebook, int64_t now_s,
+                                         struct arena *arena, struct past_cache *cache);
 
 /**
  * Fill the hour strips of a plan that was made at the same `now` from the same facts. Apart from

@@ -85,6 +85,13 @@ static void put_reason(struct job_writer *w, const struct reason *reason)
     json_close(json);
 }
 
+static void put_outlook(struct job_writer *w, const struct outlook_range *outlook)
+{
+    put_instant(w, "p10", outlook->p10_s);
+    put_instant(w, "p50", outlook->p50_s);
+    put_instant(w, "p90", outlook->p90_s);
+}
+
 static void put_task(struct job_writer *w, const struct task_plan *task)
 {
     struct json *json = w->json;
@@ -175,6 +182,7 @@ static void put_clock(struct job_writer *w, const struct clock_plan *clock)
     }
     put_last_reading(w, clock->last_reading);
     put_instant(w, "no_reading_since", clock->no_reading_since_s);
+    put_outlook(w, &clock->outlook);
     put_accepted(w, clock->accepted);
     put_id(json, "mark", &mark_ids, (int)clock->need_mark);
     put_id(json, "floor_mark", &mark_ids, (int)clock->floor_mark);

@@ -1,0 +1,470 @@
+/* SPDX-License-Identifier: MIT */
+/* links: planner rulebook */
+/*
+ * Outlook: whatever is looked up in sums of past years must be what a plan gives when that year's
+ * hours are laid behind the forecast one by one. Random jobs, stations and years: leap days, gaps,
+ * years cut short, winters across new year, a station that moved (its record in two pieces).
+ */
+#include <check.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/zone.h"
+#include "compute/civil.h"
+#include "planner/outlook.h"
+#include "planner/planner.h"
+
+enum { HOUR_S = 3600, DAY_S = 86400, YEARS = 7, RECORDS = 40, AHEAD_H = 365 * 24, CASES = 60 };
+
+static struct rulebook *book;
+static struct zone *zones[4];
+static const char *const zone_names[4] = {"America/Denver", "Europe/London", "Pacific/Auckland",
+                                          "Asia/Kolkata"};
+static struct arena *scratch;
+
+static void set_up(void)
+{
+    struct faults faults = {0};
+    ck_assert_int_eq(rulebook_load_shipped(&book, "modular-masonry", &faults), STATUS_OK);
+    for (int i = 0; i < 4; i++)
+        ck_assert_int_eq(zone_load(&zones[i], zone_names[i], NULL), STATUS_OK);
+    scratch = arena_new();
+}
+
+static void tear_down(void)
+{
+    for (int i = 0; i < 4; i++) zone_free(zones[i]);
+    rulebook_free(book);
+    arena_free(scratch);
+}
+
+/* --- chance ----------------------------------------------------------------------------------- */
+
+static uint64_t seed;
+
+static uint32_t draw(uint32_t below)
+{
+    seed ^= seed << 13;
+    seed ^= seed >> 7;
+    seed ^= seed << 17;
+    return (uint32_t)(seed >> 32) % below;
+}
+
+static double draw_between(double low, double high)
+{
+    return low + (high - low) * draw(1000001) / 1e6;
+}
+
+/* --- a station -------------------------------------------------------------------------------- */
+
+static void draw_hours(struct series *out, int64_t start_s, size_t count, double base)
+{
+    *out = (struct series){.start_s = start_s, .count = count};
+    out->temp_degc = ARENA_TAKE(scratch, count, double);
+    out->rain_mm = ARENA_TAKE(scratch, count, double);
+    double front = 0;
+    for (size_t i = 0; i < count; i++) {
+        const double at = (double)(start_s / HOUR_S + (int64_t)i);
+        if (draw(60) == 0) front = draw_between(-9, 7);
+        const double season = -9 * cos((at / 24 - 20) / 365.25 * 6.2831853);
+        const double degc = base + season + front + 5 * sin((at - 9) / 24 * 6.2831853);
+        out->temp_degc[i] = round(degc * 10) / 10;
+        out->rain_mm[i] = draw(60) == 0 ? round(draw_between(0.3, 8) * 10) / 10 : 0;
+    }
+}
+
+/* Holes of a few hours, of days, and figures that are missing alone. */
+static void make_gaps(struct series *hours)
+{
+    const uint32_t holes = draw(6);
+    for (uint32_t k = 0; k < holes; k++) {
+        size_t at = draw((uint32_t)hours->count);
+        for (uint32_t i = draw(draw(3) == 0 ? 200 : 6) + 1; i > 0 && at < hours->count; i--, at++) {
+            hours->temp_degc[at] = NAN;
+            if (k % 2 == 0) hours->rain_mm[at] = NAN;
+        }
+    }
+}
+
+/* Seven years: alone or in one record, from new year or from any day, some cut short. */
+static void draw_history(struct station *station, double base)
+{
+    station->history = ARENA_TAKE(scratch, YEARS, struct series);
+    const int64_t start_s =
+        (int64_t)civil_day(2008 + (int)draw(9), draw(2) == 0 ? 1 : 7, 1) * DAY_S +
+        (draw(3) == 0 ? 7 * HOUR_S : 0);
+    if (draw(3) == 0) { /* one record, and another after the station moved */
+        station->history_count = 2;
+        draw_hours(&station->history[0], start_s, 4 * 365 * 24 + 24 + draw(4000), base);
+        draw_hours(&station->history[1], start_s + 5LL * 366 * DAY_S, 3 * 366 * 24, base + 1);
+    } else {
+        station->history_count = YEARS;
+        for (int y = 0; y < YEARS; y++) {
+            size_t count = 366 * 24;
+            if (draw(5) == 0) count -= draw(8000);
+            draw_hours(&station->history[y], start_s + y * 365LL * DAY_S, count, base);
+        }
+    }
+    for (size_t i = 0; i < station->history_count; i++) make_gaps(&station->history[i]);
+}
+
+/* --- a job ------------------------------------------------------------------------------------ */
+
+struct drawn {
+    struct job job;
+    struct station station;
+    struct record records[RECORDS];
+    int64_t now_s;
+};
+
+static struct record *add(struct drawn *d, enum record_kind kind, int64_t at_s)
+{
+    ck_assert_uint_lt(d->job.record_count, RECORDS);
+    struct record *r = &d->records[d->job.record_count++];
+    *r = record_blank(kind, at_s);
+    r->id = "r";
+    return r;
+}
+
+static int64_t before(const struct drawn *d, uint32_t hours_most)
+{
+    return d->now_s - (int64_t)draw(hours_most) * HOUR_S - (int64_t)draw(60) * 60;
+}
+
+static void draw_pad(struct drawn *d)
+{
+    int64_t pour_s = before(d, 60);
+    add(d, RECORD_DONE, pour_s)->task = TASK_PAD_POUR;
+    if (draw(2) == 0) add(d, RECORD_WET_COVER_ON, pour_s + HOUR_S)->part = PART_PAD;
+    if (draw(3) == 0) {
+        struct record *r = add(d, RECORD_CLOSED_IN, pour_s);
+        r->part = PART_PAD;
+        r->shelter = draw(2) == 0 ? SHELTER_BLANKET : SHELTER_ROOM;
+    }
+    for (uint32_t i = draw(4); i > 0; i--) {
+        struct record *r = add(d, RECORD_READING, before(d, 50));
+        r->part = PART_PAD;
+        r->how = draw(4) == 0 ? HOW_AIR : draw(5) == 0 ? HOW_IMPRESSION : HOW_PROBE;
+        r->temp_degc = draw_between(3, 20);
+    }
+    if (draw(4) == 0) {
+        struct record *r = add(d, RECORD_OVERRIDDEN, pour_s);
+        r->clock = draw(2) == 0 ? CLOCK_PAD_BUILD_ON : CLOCK_PAD_STRIP;
+        r->floor_h = draw(2) == 0 ? 90 : NAN;
+        r->need = draw(2) == 0 ? 60 : NAN;
+    }
+}
+
+static void draw_mortar(struct drawn *d)
+{
+    if (draw(2) == 0) {
+        struct record *bag = add(d, RECORD_BAG, before(d, 40) - 40 * HOUR_S);
+        bag->lot = "7";
+        bag->mortar = draw(3) == 0 ? MORTAR_AIR_DRYING : MORTAR_POLYMER;
+        bag->bag_min_degc = draw_between(2, 10);
+    }
+    add(d, RECORD_DONE, before(d, 30))->task = TASK_TRANSITION_SET;
+    if (draw(4) == 0) {
+        struct record *r = add(d, RECORD_ACCEPTED, before(d, 4));
+        r->clock = draw(2) == 0 ? CLOCK_BED_SET : CLOCK_UNIT_DRY_CURE;
+        r->by = "Ana";
+        r->reason = "taken over";
+    }
+}
+
+static void draw_unit(struct drawn *d)
+{
+    int64_t lined_s = before(d, 900);
+    if (draw(5) != 0) add(d, RECORD_DONE, lined_s - 30 * HOUR_S)->task = TASK_CAP_SET;
+    add(d, RECORD_DONE, lined_s - 20 * HOUR_S)->task = TASK_CHIMNEY_RUN;
+    add(d, RECORD_DONE, lined_s)->task = TASK_LINE_CLEAN;
+    if (draw(4) == 0) add(d, RECORD_FACING, before(d, 300));
+    for (uint32_t i = draw(3); i > 0; i--) {
+        struct record *r = add(d, RECORD_PATCHED, before(d, 200));
+        r->days = draw(2) == 0 ? 7 : 28;
+        r->initials = "A.";
+    }
+    if (draw(4) == 0) add(d, RECORD_SOAKED, before(d, 100))->part = PART_UNIT;
+    if (draw(6) == 0) add(d, RECORD_WRAPPED, before(d, 100));
+    if (draw(5) == 0) add(d, RECORD_UNWRAPPED, before(d, 10));
+    if (draw(3) == 0) add(d, RECORD_COVERED, before(d, 200));
+    if (draw(5) == 0) {
+        struct record *r = add(d, RECORD_CLOSED_IN, before(d, 100));
+        r->part = PART_UNIT;
+        r->shelter = draw(2) == 0 ? SHELTER_BLANKET : SHELTER_ROOM;
+        r = add(d, RECORD_READING, d->now_s - HOUR_S);
+        r->part = PART_UNIT;
+        r->how = HOW_PROBE;
+        r->temp_degc = draw_between(4, 18);
+    }
+}
+
+static void draw_case(struct drawn *d)
+{
+    static const enum place places[] = {PLACE_EXPOSED, PLACE_EXPOSED, PLACE_COVERED, PLACE_INDOOR};
+    const double base = draw_between(4, 18);
+    arena_reset(scratch);
+    *d = (struct drawn){.now_s = ((int64_t)civil_day(2024, 1, 1) + draw(800)) * DAY_S +
+                                 (int64_t)draw(86400)};
+    const int64_t hour_s = d->now_s - d->now_s % HOUR_S;
+    d->station = (struct station){.id = "town", .forecast_made_s = INSTANT_NONE};
+    draw_hours(&d->station.observed, hour_s - 1000 * HOUR_S, 1001, base);
+    if (draw(4) != 0) draw_hours(&d->station.forecast, hour_s, 1 + draw(200), base);
+    draw_history(&d->station, base);
+    d->job = (struct job){.id = "j",
+                          .name = "J",
+                          .zone = zones[draw(4)],
+                          .station_id = "town",
+                          .station = &d->station,
+                          .rulebook_id = "modular-masonry",
+                          .options = {.place = places[draw(4)], .permit = true},
+                          .site_offset_degc = draw(3) == 0 ? -1.7 : 0,
+                          .records = d->records};
+    d->job.options.town.build_on_floor_h = NAN;
+    d->job.options.town.request_cutoff_min = -1;
+    for (int i = 0; i < QUANTITY_COUNT; i++) d->job.quantities[i] = 10;
+    draw_pad(d);
+    draw_mortar(d);
+    draw_unit(d);
+}
+
+/* --- by hand ---------------------------------------------------------------------------------- */
+
+/* Which years there are: the pieces of a record between anniversaries of its start. */
+static size_t years_of(struct series out[40], const struct station *station)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < station->history_count; i++) {
+        const struct series *all = &station->history[i];
+        int year, month, day;
+        civil_date((int32_t)(all->start_s / DAY_S), &year, &month, &day);
+        for (int k = 0;; k++) {
+            int64_t from_s =
+                k == 0 ? all->start_s
+                       : (int64_t)civil_day(year + k, month, day) * DAY_S + all->start_s % DAY_S;
+            int64_t left = (int64_t)all->count - (from_s - all->start_s) / HOUR_S;
+            if (left <= 0 || (k > 0 && left < 365 * 12)) break;
+            out[n] = *all;
+            out[n].start_s = from_s;
+            out[n].temp_degc += (from_s - all->start_s) / HOUR_S;
+            out[n].rain_mm += (from_s - all->start_s) / HOUR_S;
+            out[n++].count = (size_t)(left > 366 * 24 ? 366 * 24 : left);
+        }
+    }
+    return n;
+}
+
+static int64_t same_hour(int64_t at_s, int year)
+{
+    int of_year, month, day;
+    civil_date((int32_t)(at_s / DAY_S), &of_year, &month, &day);
+    if (month == 2 && day == 29 && !civil_date_valid(year, 2, 29)) day = 28;
+    return (int64_t)civil_day(year, month, day) * DAY_S + at_s % DAY_S;
+}
+
+/* The forecast, and behind it the year's hours. */
+static void lay_behind(struct station *out, const struct station *station,
+                       const struct series *past, int64_t now_s)
+{
+    const struct series *f = &station->forecast;
+    int64_t from_s = now_s - now_s % HOUR_S + HOUR_S;
+    int64_t start_s = f->count > 0 ? f->start_s : from_s;
+    if (f->count > 0 && f->start_s + (int64_t)f->count * HOUR_S > now_s)
+        from_s = f->start_s + (int64_t)f->count * HOUR_S;
+    size_t count = (size_t)((from_s - start_s) / HOUR_S) + AHEAD_H;
+    *out = *station;
+    out->history_count = 0;
+    out->forecast = (struct series){.start_s = start_s, .count = count};
+    out->forecast.temp_degc = ARENA_TAKE(scratch, count, double);
+    out->forecast.rain_mm = ARENA_TAKE(scratch, count, double);
+    int year, month, day;
+    civil_date((int32_t)(past->start_s / DAY_S), &year, &month, &day);
+    for (size_t i = 0; i < count; i++) {
+        int64_t at_s = start_s + (int64_t)i * HOUR_S;
+        out->forecast.temp_degc[i] = out->forecast.rain_mm[i] = NAN;
+        if (at_s < from_s) {
+            out->forecast.temp_degc[i] = f->temp_degc[i];
+            out->forecast.rain_mm[i] = f->rain_mm[i];
+            continue;
+        }
+        for (int k = 1; k >= 0; k--) {
+            int64_t hour = (same_hour(at_s, year + k) - past->start_s) / HOUR_S;
+            if (same_hour(at_s, year + k) < past->start_s || hour >= (int64_t)past->count) continue;
+            out->forecast.temp_degc[i] = past->temp_degc[hour];
+            out->forecast.rain_mm[i] = past->rain_mm[hour];
+        }
+    }
+}
+
+static const struct clock_plan *clock_in(const struct job_plan *plan, enum clock_id clock)
+{
+    for (size_t i = 0; i < plan->clock_count; i++)
+        if (plan->clocks[i].clock == clock) return &plan->clocks[i];
+    return NULL;
+}
+
+static int64_t rank_by_hand(int64_t values[], size_t count, int tenths)
+{
+    for (size_t i = 1; i < count; i++)
+        for (size_t k = i; k > 0; k--) {
+            bool later = values[k - 1] == INSTANT_NONE ||
+                         (values[k] != INSTANT_NONE && values[k - 1] > values[k]);
+            if (!later) break;
+            int64_t moved = values[k];
+            values[k] = values[k - 1];
+            values[k - 1] = moved;
+        }
+    return values[(count * (size_t)tenths + 9) / 10 - 1];
+}
+
+static const struct company company = {
+    .work_days = 0x1f, .hours = {420, 930}, .lunch = {720, 750}, .name = "C"};
+
+static void plan_of(struct job_plan *out, const struct job *job, int64_t now_s,
+                    struct past_cache *cache)
+{
+    struct company here = company;
+    here.zone = zones[0];
+    enum status status = cache == NULL
+                             ? planner_job(out, job, &here, book, now_s, scratch)
+                             : planner_job_sharing(out, job, &here, book, now_s, scratch, cache);
+    ck_assert_int_eq(status, STATUS_OK);
+}
+
+#define ck_same(a, b, what, number)                                                                \
+    ck_assert_msg((a) == (b), "case %llu: %s of %s: %lld, by hand %lld",                           \
+                  (unsigned long long)(number), what, id_of(&clock_ids, c), (long long)(a),        \
+                  (long long)(b))
+
+/* --- tests ------------------------------------------------------------------------------------ */
+
+START_TEST(every_clock_ranks_as_when_each_year_is_laid_behind_the_forecast)
+{
+    static struct drawn d;
+    size_t ranked = 0;
+    seed = 88172645463325252ULL + (uint64_t)_i * 7919;
+    draw_case(&d);
+    struct job_plan plan;
+    plan_of(&plan, &d.job, d.now_s, NULL);
+    struct series years[40];
+    const size_t count = years_of(years, &d.station);
+    static int64_t at_s[CLOCK_COUNT][40], fire_s[40];
+    for (size_t y = 0; y < count; y++) {
+        struct station laid;
+        struct job job = d.job;
+        struct job_plan year;
+        job.station = &laid;
+        lay_behind(&laid, &d.station, &years[y], d.now_s);
+        plan_of(&year, &job, d.now_s, NULL);
+        for (int c = 0; c < CLOCK_COUNT; c++) {
+            const struct clock_plan *clock = clock_in(&year, (enum clock_id)c);
+            at_s[c][y] = clock == NULL ? INSTANT_NONE : clock->crossing_s;
+        }
+        fire_s[y] =
+            year.fire.cure_complete_day == DAY_NONE ? INSTANT_NONE : year.fire.cure_complete_day;
+    }
+    for (int c = 0; c < CLOCK_COUNT; c++) {
+        const struct clock_plan *clock = clock_in(&plan, (enum clock_id)c);
+        if (clock == NULL || clock->state != CLOCK_STATE_RUNNING || count < 5) continue;
+        ck_same(clock->outlook.p10_s, rank_by_hand(at_s[c], count, 1), "p10", _i);
+        ck_same(clock->outlook.p50_s, rank_by_hand(at_s[c], count, 5), "p50", _i);
+        ck_same(clock->outlook.p90_s, rank_by_hand(at_s[c], count, 9), "p90", _i);
+        ranked++;
+    }
+    if (plan.fire.cure_complete_day != DAY_NONE && count >= 5) {
+        const int c = CLOCK_UNIT_DRY_CURE;
+        const int64_t p90 = rank_by_hand(fire_s, count, 9);
+        ck_same((int64_t)plan.fire.p90_day, p90 == INSTANT_NONE ? DAY_NONE : p90, "fire p90", _i);
+        const int64_t p10 = rank_by_hand(fire_s, count, 1);
+        ck_same((int64_t)plan.fire.p10_day, p10 == INSTANT_NONE ? DAY_NONE : p10, "fire p10", _i);
+    }
+    ck_assert_uint_gt(ranked, 0);
+}
+END_TEST
+
+START_TEST(sums_that_are_shared_give_what_walking_gives)
+{
+    static struct drawn d;
+    seed = 6364136223846793005ULL + (uint64_t)_i * 104729;
+    draw_case(&d);
+    struct job_plan walked, looked_up;
+    struct past_cache cache = {.arena = scratch, .keeps_sums = true};
+    plan_of(&walked, &d.job, d.now_s, NULL);
+    for (int twice = 0; twice < 2; twice++) { /* made, then used again */
+        plan_of(&looked_up, &d.job, d.now_s, &cache);
+        ck_assert_uint_eq(walked.clock_count, looked_up.clock_count);
+        for (size_t i = 0; i < walked.clock_count; i++) {
+            const struct outlook_range *a = &walked.clocks[i].outlook;
+            const struct outlook_range *b = &looked_up.clocks[i].outlook;
+            const int c = (int)walked.clocks[i].clock;
+            ck_same(b->p10_s, a->p10_s, "p10", _i);
+            ck_same(b->p50_s, a->p50_s, "p50", _i);
+            ck_same(b->p90_s, a->p90_s, "p90", _i);
+        }
+        ck_assert_int_eq(walked.fire.p10_day, looked_up.fire.p10_day);
+        ck_assert_int_eq(walked.fire.p90_day, looked_up.fire.p90_day);
+        ck_assert_int_eq(walked.fire.promise_day, looked_up.fire.promise_day);
+    }
+}
+END_TEST
+
+START_TEST(another_version_of_a_station_forgets_its_sums)
+{
+    static struct drawn d;
+    seed = 42;
+    draw_case(&d);
+    while (d.station.history_count != YEARS) draw_case(&d);
+    struct job_plan first, second, fresh;
+    struct past_cache cache = {.arena = scratch, .keeps_sums = true, .version = 1};
+    plan_of(&first, &d.job, d.now_s, &cache);
+    for (size_t y = 0; y < d.station.history_count; y++)
+        for (size_t i = 0; i < d.station.history[y].count; i++)
+            d.station.history[y].temp_degc[i] -= 3;
+    cache.version = 2;
+    plan_of(&second, &d.job, d.now_s, &cache);
+    plan_of(&fresh, &d.job, d.now_s, NULL);
+    bool moved = false;
+    for (size_t i = 0; i < fresh.clock_count; i++) {
+        ck_assert_int_eq(second.clocks[i].outlook.p90_s, fresh.clocks[i].outlook.p90_s);
+        moved = moved || first.clocks[i].outlook.p90_s != fresh.clocks[i].outlook.p90_s;
+    }
+    ck_assert(moved);
+}
+END_TEST
+
+START_TEST(the_tenth_of_ten_years_is_the_first_and_never_ranks_last)
+{
+    int64_t values[10] = {50, INSTANT_NONE, 30, 10, 20, 40, 90, 80, 70, 60};
+    struct outlook_range range;
+    outlook_rank(&range, values, 10);
+    ck_assert_int_eq(range.p10_s, 10);
+    ck_assert_int_eq(range.p50_s, 50);
+    ck_assert_int_eq(range.p90_s, 90);
+    int64_t seven[7] = {7, 6, 5, 4, INSTANT_NONE, 2, 1};
+    outlook_rank(&range, seven, 7);
+    ck_assert_int_eq(range.p10_s, 1);
+    ck_assert_int_eq(range.p50_s, 5);
+    ck_assert_int_eq(range.p90_s, INSTANT_NONE);
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("outlook");
+    TCase *tcase = tcase_create("outlook");
+    tcase_add_checked_fixture(tcase, set_up, tear_down);
+    tcase_set_timeout(tcase, 60);
+    tcase_add_loop_test(tcase, every_clock_ranks_as_when_each_year_is_laid_behind_the_forecast, 0,
+                        CASES);
+    tcase_add_loop_test(tcase, sums_that_are_shared_give_what_walking_gives, 0, CASES);
+    tcase_add_test(tcase, another_version_of_a_station_forgets_its_sums);
+    tcase_add_test(tcase, the_tenth_of_ten_years_is_the_first_and_never_ranks_last);
+    suite_add_tcase(suite, tcase);
+    SRunner *runner = srunner_create(suite);
+    srunner_run_all(runner, CK_NORMAL);
+    int failed = srunner_ntests_failed(runner);
+    srunner_free(runner);
+    return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+}
