@@ -25,6 +25,8 @@ enum assume {
     ASSUME_ACCEPTED = 16, /**< accepted by a named person without readings */
     ASSUME_STAYS_DRY = 32,       /**< no rain or soaking beyond what is forecast */
     ASSUME_WET_COVER_STAYS = 64, /**< the wet cover stays on */
+    ASSUME_FORECAST_OLD = 128,   /**< the forecast hours it uses are of an old forecast */
+    ASSUME_SITE_OFFSET = 256,    /**< station figures taken colder for this site ruled in it */
 };
 
 /** Why a civil day counted as it did; the first that applies, worst first. */
@@ -167,6 +169,8 @@ struct clock_plan {
     int64_t stopped_s;                 /**< check-it: when it stopped; INSTANT_NONE */
     bool stopped_by_soaking;           /**< check-it by a soaking rather than a freeze */
     unsigned assumes;                  /**< enum assume bits */
+    int64_t forecast_made_s;           /**< with ASSUME_FORECAST_OLD: when it was made */
+    double site_offset_degc;           /**< with ASSUME_SITE_OFFSET: what was added; else 0 */
     const struct record *accepted;     /**< opened without readings, and by whom; NULL */
     const struct record *last_reading; /**< the reading it rests on at now; NULL */
     int64_t no_reading_since_s;        /**< at now nothing is known since then; INSTANT_NONE */
@@ -231,9 +235,12 @@ struct reason {
     double have;         /**< NAN: no figures */
     double need;
     enum unit unit;
-    double floor_h;     /**< NAN: none */
-    enum mark mark;     /**< MARK_NONE: a fact, not a rule */
-    const char *source; /**< source id or NULL */
+    double floor_h;          /**< NAN: none */
+    enum mark mark;          /**< MARK_NONE: a fact, not a rule */
+    const char *source;      /**< source id or NULL */
+    bool forecast_old;       /**< it rests on an old forecast ... */
+    int64_t forecast_made_s; /**< ... that was made then */
+    double site_offset_degc; /**< added to the station figures it rests on; 0: none */
     /* of the kinds check-* only */
     enum check_id check;
     enum check_unit check_unit; /**< of `have` and `need`; CHECK_UNIT_NONE: no figures */
@@ -340,6 +347,7 @@ struct task_plan {
     X(FIRE_STEP_BACK, "fire-step-back")                                                            \
     X(FIRE_COLD, "fire-cold")                                                                      \
     X(FIRE_TOO_BIG, "fire-too-big")                                                                \
+    X(SLOT_TOO_LATE, "slot-too-late")                                                              \
     X(SLOT_LOST, "slot-lost")                                                                      \
     X(PASSED_WITHOUT_CHECKS, "passed-without-checks")                                              \
     X(CHECK_FAILED, "check-failed")                                                                \
@@ -399,6 +407,7 @@ struct fire_plan {
     int64_t
         rest_until_s; /**< dry counted days end then; INSTANT_NONE: none asked or no end known */
     const struct record *rest_for;  /**< the fire or soaking they are asked for; NULL */
+    const struct record *last_sign; /**< the last fire was stopped for a sign; NULL */
     const struct record *sign_hold; /**< a stop sign that nobody has looked at since; NULL */
     int64_t lit_s[5];  /**< by size: when it burnt through without a sign; INSTANT_NONE */
     int64_t too_big_s; /**< a fire bigger than the next one was lit; INSTANT_NONE */
@@ -406,6 +415,7 @@ struct fire_plan {
     /* work-back */
     int32_t wanted_day;    /**< the date worked back from; DAY_NONE */
     bool wanted_is_agreed; /**< it is the agreed date, no wanted one is on file */
+    bool told;             /**< since the date was agreed the homeowner was told where it stands */
 };
 
 /** A part's present temperature and what is known of it, for lists and pictures. */
@@ -429,6 +439,22 @@ struct struck_clock {
     const struct record *because; /**< the record that ended it */
 };
 
+struct job_plan;
+
+/** An inspection that somebody has to ask for. */
+struct call_in {
+    const struct job_plan *job; /**< borrow: whose it is */
+    enum task task;
+    const struct outside_party *inspector; /**< NULL: none on file */
+    int32_t visit_day;                     /**< the first day it can be seen */
+    int64_t request_by_s;  /**< the cut-off for that day, in the town's zone; INSTANT_NONE: none */
+    bool today;            /**< the cut-off is today, or gone */
+    int64_t missed_s;      /**< a cut-off that went by unused; INSTANT_NONE */
+    int32_t cost_days;     /**< the visit comes so many days later for it; 0 */
+    int32_t end_cost_days; /**< the first fire comes so many days later for it; 0 */
+    uint64_t releases;     /**< bits of the tasks that wait for it */
+};
+
 struct job_plan {
     const struct job *job;
     struct task_plan tasks[TASK_COUNT];
@@ -440,6 +466,10 @@ struct job_plan {
     const struct caution *cautions;
     size_t caution_count;
     struct part_plan parts[PART_COUNT];
+    bool forecast_old;              /**< the station's forecast is older than it should be ... */
+    int64_t forecast_made_s;        /**< ... and was made then */
+    const struct call_in *call_ins; /**< inspections to ask for, in the order of the work */
+    size_t call_in_count;
     /* the weather's word */
     const struct gate_strip *gates; /**< of the work ahead, in the hours known */
     size_t gate_count;
@@ -467,20 +497,6 @@ struct crew_plan {
     const struct crew *crew;
     const struct crew_day *days;
     size_t day_count;
-};
-
-/** An inspection that somebody has to ask for. */
-struct call_in {
-    const struct job_plan *job;
-    enum task task;
-    const struct outside_party *inspector; /**< NULL: none on file */
-    int32_t visit_day;                     /**< the first day it can be seen */
-    int64_t request_by_s;  /**< the cut-off for that day, in the town's zone; INSTANT_NONE: none */
-    bool today;            /**< the cut-off is today, or gone */
-    int64_t missed_s;      /**< a cut-off that went by unused; INSTANT_NONE */
-    int32_t cost_days;     /**< the visit comes so many days later for it; 0 */
-    int32_t end_cost_days; /**< the first fire comes so many days later for it; 0 */
-    uint64_t releases;     /**< bits of the tasks that wait for it */
 };
 
 /** A first fire to come. */
@@ -526,6 +542,7 @@ struct bag_lot {
     const struct record *card; /**< the latest card of the lot */
     enum bag_state state;      /**< today, in the company's zone */
     int32_t expires_day;       /**< the last day it may be used; DAY_NONE: not known */
+    int32_t age_days;          /**< since it was made; DAY_NONE: not known */
     const struct job **jobs;   /**< jobs that have a card of it and still need mortar */
     size_t job_count;
     bool outlives; /**< no: it is over before the planned work of one of them */

@@ -41,17 +41,23 @@ void calendar_of_party(struct calendar *out, const struct outside_party *party,
     out->days_off_count = party->days_off_count;
 }
 
-static bool day_off(const struct calendar *calendar, int32_t day)
+bool calendar_has_day(const int32_t *days, size_t count, int32_t day)
 {
-    size_t low = 0, high = calendar->days_off_count;
+    size_t low = 0, high = count;
     while (low < high) {
         size_t middle = low + (high - low) / 2;
-        if (calendar->days_off[middle] < day)
+        if (days[middle] < day)
             low = middle + 1;
         else
             high = middle;
     }
-    return low < calendar->days_off_count && calendar->days_off[low] == day;
+    return low < count && days[low] == day;
+}
+
+static bool day_off(const struct calendar *calendar, int32_t day)
+{
+    return calendar_has_day(calendar->days_off, calendar->days_off_count, day) ||
+           calendar_has_day(calendar->town_off, calendar->town_off_count, day);
 }
 
 bool calendar_works(const struct calendar *calendar, int32_t day)

@@ -24,6 +24,8 @@ struct calendar {
     struct window lunch;     /**< from == until: none */
     const int32_t *days_off; /**< ascending */
     size_t days_off_count;
+    const int32_t *town_off; /**< the town's own holidays, ascending; NULL: none */
+    size_t town_off_count;
 };
 
 /** The company's own calendar: crews, office, owner. */
@@ -39,6 +41,9 @@ void calendar_of_company(struct calendar *out, const struct company *company);
  */
 void calendar_of_party(struct calendar *out, const struct outside_party *party,
                        const struct company *company, const struct zone *zone);
+
+/** Whether a day is in an ascending list, shape [count]. */
+bool calendar_has_day(const int32_t *days, size_t count, int32_t day);
 
 /** Whether a civil day is a working day. */
 bool calendar_works(const struct calendar *calendar, int32_t day);

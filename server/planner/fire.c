@@ -9,6 +9,7 @@
 #include <math.h>
 
 #include "compute/civil.h"
+#include "planner/fire_gate.h"
 
 static bool counts_days(const struct facts *facts, const struct clock_plan *clock)
 {
@@ -74,13 +75,23 @@ void fire_promise(struct fire_plan *fire, const struct facts *facts, bool ranked
     if (ranked && fire->p90_day > fire->promise_day) fire->promise_day = fire->p90_day;
 }
 
+/* A burn ban over the date given takes it away, as soon as it is known. */
+static bool is_free_of_ban(const struct facts *facts, int32_t day)
+{
+    const int64_t day_s = civil_day_start_s(facts->job->zone, day);
+    return fire_gate_after_ban_s(facts, day_s) == day_s;
+}
+
 static void agreed(struct fire_plan *fire, const struct facts *facts)
 {
     const struct record *agreement = facts_latest(facts, RECORD_AGREED, TASK_NONE);
     if (agreement == NULL) return;
     fire->agreed_day = agreement->day;
+    for (size_t i = facts->count; i-- > 0 && facts->records[i]->at_s >= agreement->at_s;)
+        if (facts->records[i]->kind == RECORD_NOTE && facts->records[i]->told) fire->told = true;
     fire->agreed_holds = fire->blocked_by == 0 && fire->cure_complete_day != DAY_NONE &&
-                         fire->cure_complete_day <= agreement->day;
+                         fire->cure_complete_day <= agreement->day &&
+                         is_free_of_ban(facts, agreement->day);
 }
 
 void fire_plan_find(struct job_plan *out, const struct facts *facts)
@@ -95,7 +106,14 @@ void fire_plan_find(struct job_plan *out, const struct facts *facts)
                                .promise_day = DAY_NONE,
                                .at_recent_rate_day = DAY_NONE,
                                .driven_by = CLOCK_NONE,
-                               .agreed_day = DAY_NONE};
+                               .agreed_day = DAY_NONE,
+                               .projected_day = DAY_NONE,
+                               .next_size = 1,
+                               .last_fire_s = INSTANT_NONE,
+                               .rest_until_s = INSTANT_NONE,
+                               .too_big_s = INSTANT_NONE,
+                               .cold_degc = NAN,
+                               .wanted_day = DAY_NONE};
     const struct clock_plan *latest = NULL;
     bool lined = false;
     for (size_t i = 0; i < out->clock_count; i++) {

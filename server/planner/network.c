@@ -7,7 +7,9 @@
 
 #include <math.h>
 
+#include "compute/civil.h"
 #include "planner/explain.h"
+#include "planner/fire_steps.h"
 #include "planner/network_internal.h"
 
 #include "base/banned.h"
@@ -88,11 +90,12 @@ static enum task_state waiting(const struct net *net, const struct bounds *bound
     if (wait.cure && !wait.task && !wait.other) return TASK_STATE_WAITING_CURE;
     if (wait.cure && (wait.follows_cure || (is_cure(wait.driver) && !wait.idle)))
         return TASK_STATE_WAITING_CURE;
+    if (wait.driver->kind == REASON_BAG_REFUSED) return TASK_STATE_WAITING_PART;
     return wait.driver->task == TASK_NONE ? TASK_STATE_NOT_YET : behind(net, wait.driver->task);
 }
 
 static enum task_state state_of(const struct net *net, enum task task, const struct bounds *bounds,
-                                bool booked)
+                                const struct span *span)
 {
     const struct step *step = &net->steps[task];
     const struct task_rule *rule = &net->rulebook->tasks[task];
@@ -101,8 +104,9 @@ static enum task_state state_of(const struct net *net, enum task task, const str
     if (bounds->check_it) return TASK_STATE_CHECK_IT;
     if (step->phase == PHASE_FAILED || step->phase == PHASE_REDO) return TASK_STATE_REDO;
     if (bounds->unmet) return waiting(net, bounds);
-    if (booked && rule->who == WHO_INSPECTOR) return TASK_STATE_WAITING_INSPECTOR;
-    if (booked && by_trade(rule->who)) return TASK_STATE_WAITING_TRADE;
+    if (span->weather) return TASK_STATE_WAITING_WEATHER;
+    if (span->booked && rule->who == WHO_INSPECTOR) return TASK_STATE_WAITING_INSPECTOR;
+    if (span->booked && by_trade(rule->who)) return TASK_STATE_WAITING_TRADE;
     if (task == TASK_KIT_RECEIVE && facts_latest(net->facts, RECORD_DELIVERED, TASK_NONE) == NULL)
         return TASK_STATE_WAITING_PART;
     return TASK_STATE_WAIT_OVER;
@@ -110,9 +114,25 @@ static enum task_state state_of(const struct net *net, enum task task, const str
 
 /* --- one task -------------------------------------------------------------------------------- */
 
-static void plan_finished(const struct step *step, struct task_plan *out)
+/* Never done and no longer to be: the reason says on whose word. */
+static void plan_excused(const struct net *net, const struct step *step, struct task_plan *out)
+{
+    struct bounds bounds = {.latest_s = INSTANT_NONE};
+    struct reason reason = explain_plain(REASON_EXCUSED, explain_rule(EXPLAIN_BEFORE, out->task),
+                                         step->excused->at_s, step->closed_by);
+    reason.record = step->excused;
+    out->state = TASK_STATE_NOT_NEEDED;
+    explain_add(&bounds, reason, true);
+    explain_keep(out, &bounds, net->facts->arena);
+}
+
+static void plan_finished(const struct net *net, const struct step *step, struct task_plan *out)
 {
     out->state = step->phase == PHASE_PASSED ? TASK_STATE_PASSED : TASK_STATE_DONE;
+    if (step->phase == PHASE_EXCUSED) {
+        plan_excused(net, step, out);
+        return;
+    }
     out->start_s = step->started_s;
     out->finish_s = out->done_s = step->done_s;
 }
@@ -126,9 +146,12 @@ static void plan_held(struct net *net, enum task task, struct task_plan *out)
     out->held = true;
     out->start_s = step->started_s;
     out->done_s = step->done_s;
-    explain_add(&bounds,
-                explain_plain(REASON_HOLD, explain_rule(EXPLAIN_HOLD, task), INSTANT_NONE, task),
-                false);
+    if (net->answers.failing & task_bit(task)) hold_explain(&bounds, net, task);
+    if (bounds.count == 0 || (step->hold && step->phase != PHASE_CHECK))
+        explain_add(
+            &bounds,
+            explain_plain(REASON_HOLD, explain_rule(EXPLAIN_HOLD, task), INSTANT_NONE, task),
+            false);
     explain_keep(out, &bounds, net->facts->arena);
 }
 
@@ -137,8 +160,8 @@ static void plan_ahead(struct net *net, enum task task, struct task_plan *out)
     struct step *step = &net->steps[task];
     const struct task_rule *rule = &net->rulebook->tasks[task];
     const double known_h = isnan(out->hours) ? rule->hours_fixed : out->hours;
-    struct bounds bounds;
-    struct span span = {INSTANT_NONE, INSTANT_NONE, false};
+    struct bounds bounds = {.leave_out = 0};
+    struct span span = {INSTANT_NONE, INSTANT_NONE, false, false};
     network_bounds(&bounds, net, task);
     step->ready = !bounds.unmet;
     out->opens_s = bounds.unknown ? INSTANT_NONE : bounds.latest_s;
@@ -151,9 +174,11 @@ static void plan_ahead(struct net *net, enum task task, struct task_plan *out)
         step->release_s =
             isnan(out->hours) ? network_finish_s(net, task, span.start_s, known_h) : span.finish_s;
     }
+    if (net->pins != NULL && net->pins[task] != INSTANT_NONE) step->release_s = net->pins[task];
     out->start_s = span.start_s;
     out->finish_s = span.finish_s;
-    out->state = state_of(net, task, &bounds, span.booked);
+    out->state = state_of(net, task, &bounds, &span);
+    network_gate_notes(net, task, out);
     if (step->phase == PHASE_STOPPED)
         explain_add(&bounds, explain_plain(REASON_STOPPED, "stopped", step->stopped_s, task), true);
     explain_keep(out, &bounds, net->facts->arena);
@@ -169,14 +194,21 @@ static void plan_task(struct net *net, enum task task)
                               .finish_s = INSTANT_NONE,
                               .opens_s = INSTANT_NONE,
                               .hours = NAN,
-                              .done_s = INSTANT_NONE};
+                              .bucket_h = NAN,
+                              .done_s = INSTANT_NONE,
+                              .latest_finish_s = INSTANT_NONE,
+                              .days_to_spare = DAY_NONE,
+                              .last_chance_s = INSTANT_NONE,
+                              .closed_by = TASK_NONE,
+                              .due_s = INSTANT_NONE};
     if (!step->needed) return;
     out->hours = net->durations[task].hours;
     if (network_by_crew(net, task)) out->crew_id = net->facts->job->crew_id;
     if (network_special(net, task)) return;
-    bool held = (step->phase == PHASE_DONE && step->hold) || step->phase == PHASE_NOTED;
+    bool held = (step->phase == PHASE_DONE && step->hold) || step->phase == PHASE_NOTED ||
+                step->phase == PHASE_CHECK;
     if (step->finished)
-        plan_finished(step, out);
+        plan_finished(net, step, out);
     else if (held || step->implied)
         plan_held(net, task, out);
     else
@@ -201,87 +233,74 @@ static void find_following(struct net *net)
     }
 }
 
+/* The bed under the chimney: when it was laid, or will be. Known in time, for the order has it. */
+static void note_bed(struct net *net)
+{
+    const struct clock_plan *bed = net->clocks[CLOCK_BED_SET];
+    const double feet = net->facts->job->quantities[QUANTITY_CHIMNEY_FT];
+    net->lifts_s = INSTANT_NONE;
+    if (!(feet > 0) || isnan(net->durations[TASK_CHIMNEY_RUN].hours)) return;
+    net->lifts_s = net->steps[TASK_TRANSITION_SET].release_s;
+    if (bed != NULL) net->lifts_s = later_s(net->lifts_s, bed->start_s);
+}
+
+/* Everything a forward pass begins from. */
+static void begin(struct net *net, struct job_plan *out, const struct facts *facts)
+{
+    *net = (struct net){.out = out,
+                        .facts = facts,
+                        .rulebook = facts->rulebook,
+                        .lifts_s = INSTANT_NONE,
+                        .projected_s = INSTANT_NONE};
+    for (int c = 0; c < CLOCK_COUNT; c++) net->clock_least_h[c] = NAN;
+    for (size_t i = 0; i < out->clock_count; i++)
+        net->clocks[out->clocks[i].clock] = &out->clocks[i];
+    calendar_of_company(&net->crew_calendar, facts->company);
+    network_records(net);
+    fire_steps_apply(net);
+    network_order(net);
+    for (int t = 0; t < TASK_COUNT; t++)
+        net->durations[t] = duration_of(net->rulebook, facts->job, (enum task)t);
+    find_following(net);
+}
+
+static void forward(struct net *net)
+{
+    for (int i = 0; i < TASK_COUNT; i++) {
+        if (net->order[i] == TASK_CHIMNEY_RUN) note_bed(net);
+        plan_task(net, net->order[i]);
+    }
+}
+
+/* The day of the first fire: its own start, or where the work ahead leads. */
+static int32_t fire_day(const struct net *net)
+{
+    const struct task_plan *fire = &net->out->tasks[TASK_FIRE_1];
+    const int64_t at_s = fire->start_s != INSTANT_NONE ? fire->start_s : net->projected_s;
+    return at_s == INSTANT_NONE ? DAY_NONE : civil_day_of(net->facts->job->zone, at_s);
+}
+
 void network_plan(struct job_plan *out, const struct facts *facts)
 {
-    struct net net = {.out = out, .facts = facts, .rulebook = facts->rulebook};
-    for (int c = 0; c < CLOCK_COUNT; c++) net.clock_least_h[c] = NAN;
-    for (size_t i = 0; i < out->clock_count; i++)
-        net.clocks[out->clocks[i].clock] = &out->clocks[i];
-    calendar_of_company(&net.crew_calendar, facts->company);
-    network_records(&net);
-    network_order(&net);
-    for (int t = 0; t < TASK_COUNT; t++)
-        net.durations[t] = duration_of(net.rulebook, facts->job, (enum task)t);
-    find_following(&net);
-    for (int i = 0; i < TASK_COUNT; i++) plan_task(&net, net.order[i]);
+    struct net net;
+    begin(&net, out, facts);
+    forward(&net);
+    hold_fill(&net);
+    out->fire.projected_day = fire_day(&net);
+    network_due(&net);
+    network_back(&net);
+    network_call_ins(&net);
 }
 
-/* --- cautions -------------------------------------------------------------------------------- */
-
-static bool is_over(const struct task_plan *plan)
+int32_t network_fire_day_if(const struct job_plan *plan, const struct facts *facts,
+                            const int64_t finished_s[TASK_COUNT])
 {
-    return plan->state == TASK_STATE_NOT_NEEDED || plan->state == TASK_STATE_DONE ||
-           plan->state == TASK_STATE_PASSED;
-}
-
-static bool has_begun(const struct task_plan *plan)
-{
-    return plan->state == TASK_STATE_DONE || plan->state == TASK_STATE_PASSED || plan->held ||
-           plan->state == TASK_STATE_WORKING || plan->state == TASK_STATE_STOPPED;
-}
-
-static struct caution about(enum caution_id id, enum task task)
-{
-    return (struct caution){.caution = id,
-                            .part = PART_NONE,
-                            .task = task,
-                            .at_s = INSTANT_NONE,
-                            .value = NAN,
-                            .quantity = QUANTITY_NONE};
-}
-
-/* The quantities an unfinished task needs and lacks. */
-static size_t missing(struct caution *room, size_t capacity, const struct facts *facts,
-                      enum task task)
-{
-    const struct task_rule *rule = &facts->rulebook->tasks[task];
-    size_t count = 0;
-    for (size_t i = 0; i < rule->per_count; i++) {
-        enum quantity lacks[2];
-        int lacking = duration_missing(lacks, facts->job, rule->per[i].measure);
-        for (int k = 0; k < lacking && count < capacity; k++) {
-            bool named = false;
-            for (size_t j = 0; j < count; j++) named = named || room[j].quantity == lacks[k];
-            if (named) continue;
-            room[count] = about(CAUTION_MISSING_QUANTITY, task);
-            room[count++].quantity = lacks[k];
-        }
-    }
-    return count;
-}
-
-/* A last chance is gone when what it had to precede has begun. */
-static bool missed(const struct job_plan *out, const struct facts *facts, enum task task)
-{
-    const struct task_rule *rule = &facts->rulebook->tasks[task];
-    for (size_t i = 0; i < rule->link_count; i++) {
-        const struct task_link *link = &rule->links[i];
-        if (link->kind != LINK_BEFORE) continue;
-        if (!rulebook_holds(link->when, link->when_count, &facts->job->options)) continue;
-        if (has_begun(&out->tasks[link->task])) return true;
-    }
-    return false;
-}
-
-size_t network_cautions(struct caution *room, size_t capacity, const struct job_plan *out,
-                        const struct facts *facts)
-{
-    size_t count = 0;
-    for (int t = 0; t < TASK_COUNT && count < capacity; t++) {
-        if (is_over(&out->tasks[t])) continue;
-        if (missed(out, facts, (enum task)t))
-            room[count++] = about(CAUTION_LAST_CHANCE_MISSED, (enum task)t);
-        count += missing(room + count, capacity - count, facts, (enum task)t);
-    }
-    return count;
+    struct net net;
+    struct job_plan *copy = ARENA_TAKE(facts->arena, 1, struct job_plan);
+    if (copy == NULL) return DAY_NONE;
+    *copy = *plan;
+    begin(&net, copy, facts);
+    net.pins = finished_s;
+    forward(&net);
+    return fire_day(&net);
 }

@@ -8,6 +8,7 @@
 #include <math.h>
 
 #include "compute/civil.h"
+#include "planner/bag.h"
 #include "planner/clock.h"
 #include "planner/explain.h"
 #include "planner/fire_gate.h"
@@ -133,8 +134,7 @@ static double least_h(struct net *net, enum clock_id clock)
     return hours;
 }
 
-/* The earliest opening of a clock that starts at an instant ahead. */
-static int64_t opens_from_s(struct net *net, enum clock_id clock, int64_t start_s)
+int64_t network_clock_opens_s(struct net *net, enum clock_id clock, int64_t start_s)
 {
     const struct zone *zone = net->facts->job->zone;
     if (net->rulebook->clocks[clock].kind != CLOCK_KIND_DAYS)
@@ -145,9 +145,9 @@ static int64_t opens_from_s(struct net *net, enum clock_id clock, int64_t start_
     return civil_day_start_s(zone, civil_day_of(zone, start_s) + days + 1);
 }
 
-/* Unfinished work that starts this clock and comes before the task. */
-static uint64_t starts_ahead(const struct net *net, const struct clock_rule *rule, enum task task)
+uint64_t network_clock_starts(const struct net *net, enum clock_id clock, enum task task)
 {
+    const struct clock_rule *rule = &net->rulebook->clocks[clock];
     uint64_t earlier = 0, any = 0;
     for (size_t i = 0; i < rule->start_count; i++) {
         enum task start = rule->starts[i].task;
@@ -174,7 +174,8 @@ static void add_clock_ahead(struct bounds *bounds, struct net *net, enum clock_i
     clock_terms_find(&terms, net->facts, clock);
     struct reason reason = explain_plain(REASON_CLOCK_NOT_STARTED, id_of(&clock_ids, (int)clock),
                                          INSTANT_NONE, TASK_NONE);
-    if (known && start_s != INSTANT_NONE) reason.until_s = opens_from_s(net, clock, start_s);
+    if (known && start_s != INSTANT_NONE)
+        reason.until_s = network_clock_opens_s(net, clock, start_s);
     reason.clock = clock;
     reason.have = 0;
     reason.need = terms.need.value;
@@ -185,14 +186,19 @@ static void add_clock_ahead(struct bounds *bounds, struct net *net, enum clock_i
     add(bounds, reason, false);
 }
 
+bool network_clock_ahead(const struct net *net, enum clock_id clock, enum task task)
+{
+    return net->clocks[clock] == NULL ||
+           (network_clock_starts(net, clock, task) & net->steps[task].earlier) != 0;
+}
+
 static void add_clock(struct bounds *bounds, struct net *net, enum task task, enum clock_id clock,
                       bool if_started)
 {
     const struct clock_plan *plan = net->clocks[clock];
     if (plan == NULL && if_started) return;
-    uint64_t starts = starts_ahead(net, &net->rulebook->clocks[clock], task);
-    if (starts & net->steps[task].earlier || plan == NULL)
-        add_clock_ahead(bounds, net, clock, starts);
+    uint64_t starts = network_clock_starts(net, clock, task);
+    if (network_clock_ahead(net, clock, task)) add_clock_ahead(bounds, net, clock, starts);
     if (plan == NULL) return;
     if (plan->state == CLOCK_STATE_CHECK_IT) bounds->check_it = true;
     if (plan->state == CLOCK_STATE_ENDED && starts != 0) return; /* the new start counts */
@@ -217,12 +223,51 @@ static void add_clocks(struct bounds *bounds, struct net *net, enum task task)
             add_clock(bounds, net, task, (enum clock_id)c, true);
 }
 
+/* --- lead times ------------------------------------------------------------------------------ */
+
+enum task network_lead_of(const struct net *net, enum task task, int *days)
+{
+    const struct job *job = net->facts->job;
+    const enum task from = task == TASK_PERMIT_GET    ? TASK_SITE_WALK
+                           : task == TASK_KIT_RECEIVE ? TASK_ORDER_KIT
+                                                      : TASK_NONE;
+    if (from == TASK_NONE || net->steps[task].booked != NULL) return TASK_NONE;
+    *days = task == TASK_PERMIT_GET ? job->permit_lead_days : job->kit_lead_days;
+    if (*days < 0) return TASK_NONE;
+    if (task == TASK_KIT_RECEIVE && facts_latest(net->facts, RECORD_DELIVERED, TASK_NONE) != NULL)
+        return TASK_NONE; /* it has come */
+    return from;
+}
+
+int64_t network_lead_s(const struct net *net, int64_t from_s, int days)
+{
+    const struct calendar *calendar = &net->crew_calendar;
+    int32_t day = civil_day_of(calendar->zone, from_s);
+    if (days == 0) return from_s;
+    for (int i = 0; i < days; i++) {
+        day = calendar_next_day(calendar, day + 1);
+        if (day == DAY_NONE) return INSTANT_NONE;
+    }
+    return calendar_open_s(calendar, day);
+}
+
+/* A permit or a delivery takes the business days that somebody said it takes. */
+static void add_lead(struct bounds *bounds, const struct net *net, enum task task)
+{
+    int days = 0;
+    const enum task from = network_lead_of(net, task, &days);
+    if (from == TASK_NONE || net->steps[from].release_s == INSTANT_NONE) return;
+    const int64_t until_s = network_lead_s(net, net->steps[from].release_s, days);
+    add(bounds, explain_plain(REASON_LEAD, "lead", until_s, task),
+        until_s != INSTANT_NONE && until_s <= net->facts->now_s);
+}
+
 /* --- the rest -------------------------------------------------------------------------------- */
 
 /* Last chances: what has to be finished before this one starts. */
 static void add_chances(struct bounds *bounds, const struct net *net, enum task task)
 {
-    for (uint64_t m = net->steps[task].chances; m != 0; m &= m - 1) {
+    for (uint64_t m = net->steps[task].chances & ~bounds->leave_out; m != 0; m &= m - 1) {
         enum task t = task_first(m);
         const struct step *step = &net->steps[t];
         if (network_releases(step)) continue;
@@ -252,6 +297,15 @@ static void add_frost(struct bounds *bounds, const struct net *net)
     }
 }
 
+/* The mortar there is, is out of date, damp or frozen: other mortar first. */
+static void add_bag(struct bounds *bounds, const struct net *net)
+{
+    struct reason reason =
+        explain_plain(REASON_BAG_REFUSED, "bag-refused", INSTANT_NONE, TASK_NONE);
+    reason.record = bag_refused(net->facts, &reason.bag);
+    if (reason.record != NULL) add(bounds, reason, false);
+}
+
 /* Nothing acts any more: say what it came after last. */
 static void add_last_finished(struct bounds *bounds, const struct net *net, enum task task)
 {
@@ -275,6 +329,7 @@ void network_bounds(struct bounds *out, struct net *net, enum task task)
     for (size_t i = 0; i < rule->link_count; i++) {
         const struct task_link *link = &rule->links[i];
         if (link->task == TASK_NONE || !network_link_acts(net, link)) continue;
+        if (out->leave_out & task_bit(link->task)) continue;
         if (link->kind == LINK_WITH) add_with(out, net, link->task);
         if (link->kind == LINK_WITHIN && net->steps[link->task].needed) add_within(out, net, link);
         if (link->kind != LINK_AFTER || !net->steps[link->task].needed) continue;
@@ -285,13 +340,15 @@ void network_bounds(struct bounds *out, struct net *net, enum task task)
         else
             note_end(out, net->steps[link->task].release_s, network_by_crew(net, link->task));
     }
-    named |= step->chances;
+    named |= step->chances | out->leave_out;
     for (uint64_t m = step->waits_for & ~named; m != 0; m &= m - 1)
         if (!network_releases(&net->steps[task_first(m)])) add_after(out, net, task_first(m), NULL);
     add_clocks(out, net, task);
     add_chances(out, net, task);
+    if (rule->mortar) add_bag(out, net);
     if (task == TASK_PAD_STRIP) add_frost(out, net);
-    if (fire_gate_is_next(net, task)) fire_gate_add(out, net, task);
+    add_lead(out, net, task);
+    if (task >= TASK_FIRE_1 && task <= TASK_FIRE_5) fire_gate_add(out, net, task);
     if (step->missed) {
         out->check_it = true;
         add(out,

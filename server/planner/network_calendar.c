@@ -11,10 +11,10 @@
 
 #include "compute/civil.h"
 #include "planner/explain.h"
+#include "planner/inspect.h"
+#include "planner/lift.h"
 
 #include "base/banned.h"
-
-enum { MINUTE_S = 60 };
 
 /* A calendar-made constraint: it moves the start, it does not keep the task from being ready. */
 static void add(struct bounds *bounds, struct reason reason)
@@ -30,16 +30,15 @@ static const struct outside_party *find_party(const struct outside_party *partie
     return NULL;
 }
 
-/* The calendar of whoever does the task; the party when it has one of its own. */
-static const struct outside_party *calendar_of(struct calendar *out, const struct net *net,
-                                               enum who who)
+const struct outside_party *network_calendar_of(struct calendar *out, const struct net *net,
+                                                enum who who)
 {
     const struct company *company = net->facts->company;
     const struct outside_party *party = NULL;
     switch (who) {
     case WHO_INSPECTOR:
-        party = company->inspector_count > 0 ? &company->inspectors[0] : NULL;
-        calendar_of_party(out, party, company, net->facts->job->zone);
+        party = inspect_party(company, net->facts->job);
+        inspect_calendar(out, party, company, net->facts->job);
         return party;
     case WHO_PLUMBER:
     case WHO_HVAC:
@@ -53,21 +52,6 @@ static const struct outside_party *calendar_of(struct calendar *out, const struc
         *out = net->crew_calendar;
         return NULL;
     }
-}
-
-/* The first day an inspector can be asked for now: requested by the cut-off the business day
- * before. */
-static int64_t request_s(const struct net *net, const struct calendar *calendar,
-                         const struct outside_party *party)
-{
-    int cutoff_min = net->facts->job->options.town.request_cutoff_min;
-    if (cutoff_min < 0 && party != NULL) cutoff_min = party->request_cutoff_min;
-    if (cutoff_min < 0) return INSTANT_NONE;
-    int32_t today = civil_day_of(calendar->zone, net->facts->now_s);
-    bool late = civil_second_of_day(calendar->zone, net->facts->now_s) > cutoff_min * MINUTE_S;
-    int32_t asked = calendar_next_day(calendar, late ? today + 1 : today);
-    int32_t day = asked == DAY_NONE ? DAY_NONE : calendar_next_day(calendar, asked + 1);
-    return day == DAY_NONE ? INSTANT_NONE : calendar_open_s(calendar, day);
 }
 
 /* Hours of the day that must be left for the crew to begin at an instant. */
@@ -111,8 +95,7 @@ static void by_day(struct span *out, const struct net *net, int64_t at_s, double
     if (!isnan(hours)) out->finish_s = out->start_s + llround(hours * NETWORK_HOUR_S);
 }
 
-/* Work that cannot be left half done over night, with what has to follow it. */
-static double whole_h(const struct net *net, enum task task)
+double network_whole_h(const struct net *net, enum task task)
 {
     const double hours = net->durations[task].hours;
     const bool whole = net->rulebook->tasks[task].no_undo || net->follow_h[task] > 0;
@@ -155,9 +138,12 @@ static bool keep_booking(struct bounds *bounds, const struct net *net, enum task
     return true;
 }
 
-/* Hours of work from a start on, spread over several days when there is a limit a day. */
-static int64_t spread_s(const struct calendar *calendar, int64_t start_s, struct duration duration)
+int64_t network_spread_s(const struct net *net, enum task task, const struct calendar *calendar,
+                         int64_t start_s)
 {
+    const struct duration duration = net->durations[task];
+    if (task == TASK_CHIMNEY_RUN && net->lifts_s != INSTANT_NONE)
+        return lift_finish_s(net, calendar, start_s);
     int64_t finish_s = start_s;
     for (int i = 0; i < duration.days; i++) {
         if (i > 0) {
@@ -184,12 +170,13 @@ void network_calendar(struct span *out, const struct net *net, enum task task,
         return;
     }
     struct calendar calendar;
-    const struct outside_party *party = calendar_of(&calendar, net, rule->who);
+    (void)network_calendar_of(&calendar, net, rule->who);
     bool crew = network_by_crew(net, task);
     bool booked = keep_booking(bounds, net, task, &calendar, &at_s);
     out->booked = booked && at_s > net->facts->now_s;
     if (rule->who == WHO_INSPECTOR && !booked) {
-        int64_t asked_s = request_s(net, &calendar, party);
+        int64_t asked_s =
+            inspect_first_visit_s(net->facts->company, net->facts->job, net->facts->now_s);
         if (asked_s > at_s) {
             add(bounds, explain_plain(REASON_INSPECTION, "request-cutoff", asked_s, task));
             at_s = asked_s;
@@ -197,7 +184,7 @@ void network_calendar(struct span *out, const struct net *net, enum task task,
     }
     bool drives = false;
     double needed_h = crew ? left_needed_h(net, bounds, at_s, &drives) : 0;
-    needed_h = fmax(needed_h, crew ? whole_h(net, task) : 0);
+    needed_h = fmax(needed_h, crew ? network_whole_h(net, task) : 0);
     if (is_due(net, task)) needed_h = 0;
     out->start_s = calendar_start_s(&calendar, at_s, needed_h);
     if (booked && !crew && !calendar_works(&calendar, civil_day_of(calendar.zone, at_s))) {
@@ -211,7 +198,10 @@ void network_calendar(struct span *out, const struct net *net, enum task task,
     }
     if (out->start_s > at_s)
         add_hours(bounds, net, out->start_s, calendar_left_h(&calendar, at_s), needed_h, drives);
-    if (!isnan(duration.hours)) out->finish_s = spread_s(&calendar, out->start_s, duration);
+    network_gate(out, net, task, bounds, &calendar, needed_h);
+    if (isnan(duration.hours)) return;
+    out->finish_s = network_spread_s(net, task, &calendar, out->start_s);
+    out->finish_s = network_gate_finish_s(net, task, &calendar, out->start_s, out->finish_s);
 }
 
 int64_t network_finish_s(const struct net *net, enum task task, int64_t start_s, double hours)
@@ -219,7 +209,7 @@ int64_t network_finish_s(const struct net *net, enum task task, int64_t start_s,
     const struct task_rule *rule = &net->rulebook->tasks[task];
     if (start_s == INSTANT_NONE || isnan(hours)) return INSTANT_NONE;
     struct calendar calendar;
-    calendar_of(&calendar, net, rule->who);
+    (void)network_calendar_of(&calendar, net, rule->who);
     int64_t finish_s = rule->who == WHO_HOMEOWNER ? start_s + llround(hours * NETWORK_HOUR_S)
                                                   : calendar_finish_s(&calendar, start_s, hours);
     return finish_s == INSTANT_NONE ? INSTANT_NONE : later_s(finish_s, net->facts->now_s);

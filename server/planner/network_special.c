@@ -83,7 +83,7 @@ static enum task next_joints(const struct net *net)
 static void cover_after(struct net *net, struct task_plan *out, enum task joints, int64_t at_s)
 {
     struct bounds bounds = {.latest_s = INSTANT_NONE};
-    struct span span = {INSTANT_NONE, INSTANT_NONE, false};
+    struct span span = {INSTANT_NONE, INSTANT_NONE, false, false};
     bounds.crew_s = bounds.other_s = INSTANT_NONE;
     if (joints != TASK_NONE)
         explain_add(&bounds,

@@ -4,12 +4,19 @@
 
 #include <math.h>
 
+#include "planner/bag.h"
 #include "planner/cautions.h"
 #include "planner/clock.h"
+#include "planner/clock_marks.h"
 #include "planner/crews.h"
 #include "planner/facts.h"
 #include "planner/fire.h"
+#include "planner/fire_steps.h"
+#include "planner/gate.h"
+#include "planner/gate_list.h"
 #include "planner/history.h"
+#include "planner/hold.h"
+#include "planner/lists.h"
 #include "planner/network.h"
 #include "planner/outlook.h"
 #include "planner/strip.h"
@@ -77,15 +84,26 @@ enum status planner_job_sharing(struct job_plan *out, const struct job *job,
     clock_days_all(clocks, out);
     out->clocks = clocks->plans;
     out->clock_count = clocks->count;
+    clock_marks(out, clocks);
     fire_plan_find(out, facts);
+    fire_steps_find(out, clocks);
     outlook_find(outlook, out, clocks->plans, clocks, cache);
     cautions_find(&cautions, clocks, out);
     out->cautions = cautions.items;
     out->caution_count = cautions.count;
+    struct gates *gates = ARENA_TAKE(arena, 1, struct gates);
+    if (gates == NULL) return STATUS_LIMIT;
+    gates_begin(gates, facts, clocks);
+    facts->gates = gates;
     network_plan(out, facts);
     cautions.count += network_cautions(cautions.items + cautions.count,
                                        CAUTIONS_ROOM - cautions.count, out, facts);
+    cautions.count +=
+        hold_cautions(cautions.items + cautions.count, CAUTIONS_ROOM - cautions.count, out, facts);
+    cautions.count +=
+        bag_cautions(cautions.items + cautions.count, CAUTIONS_ROOM - cautions.count, facts);
     out->caution_count = cautions.count;
+    gate_lists(out, facts);
     note_parts(out, clocks);
     return arena_failed(arena) ? STATUS_LIMIT : STATUS_OK;
 }
@@ -124,11 +142,14 @@ enum status planner_run(const struct plan **out, const struct casefile *casefile
     for (size_t i = 0; i < casefile->company.crew_count; i++)
         crews[i].crew = &casefile->company.crews[i];
     crews_propose(crews, jobs, casefile, rulebook, arena);
+    gate_lists_crews(jobs, casefile->job_count, crews, casefile->company.crew_count);
     *plan = (struct plan){.casefile = casefile,
                           .jobs = jobs,
                           .job_count = casefile->job_count,
                           .crews = crews,
                           .crew_count = casefile->company.crew_count};
+    lists_make(plan, rulebook, arena);
+    bags_find(plan, rulebook, arena);
     *out = plan;
     return STATUS_OK;
 }

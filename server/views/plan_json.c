@@ -11,6 +11,7 @@
 #include "base/limits.h"
 #include "views/check_json.h"
 #include "views/plan_json_gate.h"
+#include "views/plan_json_dates.h"
 #include "views/says.h"
 #include "views/when.h"
 
@@ -61,6 +62,12 @@ static void put_says(struct job_writer *w)
     text_clear(&w->says);
 }
 
+/* What was added to station figures, where that ruled. */
+static void put_offset(struct json *json, double site_offset_degc)
+{
+    put_figure(json, "site_offset_degf", site_offset_degc == 0 ? NAN : site_offset_degc * 1.8);
+}
+
 static void put_reason(struct job_writer *w, const struct reason *reason)
 {
     struct json *json = w->json;
@@ -82,6 +89,9 @@ static void put_reason(struct job_writer *w, const struct reason *reason)
     put_id(json, "clock", &clock_ids, (int)reason->clock);
     put_id(json, "mark", &mark_ids, (int)reason->mark);
     json_put_text(json, "source", reason->source);
+    put_instant(w, "old_forecast_made",
+                reason->forecast_old ? reason->forecast_made_s : INSTANT_NONE);
+    put_offset(json, reason->site_offset_degc);
     json_close(json);
 }
 
@@ -101,7 +111,7 @@ static void put_task(struct job_writer *w, const struct task_plan *task)
     put_instant(w, "start", task->start_s);
     put_instant(w, "finish", task->finish_s);
     json_put_text(json, "crew", task->crew_id);
-    json_put_null(json, "latest_finish"); /* only a work-back from a wanted date has one */
+    plan_json_task_dates(json, &w->when, task);
     put_instant(w, "opens", task->opens_s);
     put_figure(json, "hours", task->hours);
     put_instant(w, "done", task->done_s);
@@ -172,9 +182,14 @@ static void put_clock(struct job_writer *w, const struct clock_plan *clock)
     for (unsigned bit = 0; bit < assume_word_ids.count; bit++) {
         enum assume assume = (enum assume)(1U << bit);
         if ((clock->assumes & assume) == 0) continue;
-        json_put_text(json, NULL, says_assume(w->when.words, assume));
+        says_assume(&w->says, &w->when, clock, assume);
+        json_put_bytes(json, NULL, text_z(&w->says), w->says.length);
+        text_clear(&w->says);
     }
     json_close(json);
+    const bool old = (clock->assumes & ASSUME_FORECAST_OLD) != 0;
+    put_instant(w, "old_forecast_made", old ? clock->forecast_made_s : INSTANT_NONE);
+    put_offset(json, clock->site_offset_degc);
     put_instant(w, "started", clock->start_s);
     put_instant(w, "stopped", clock->stopped_s);
     if (clock->state == CLOCK_STATE_CHECK_IT) {
@@ -229,6 +244,7 @@ static void put_fire(struct job_writer *w, const struct fire_plan *fire)
     put_id(json, "driven_by", &clock_ids, (int)fire->driven_by);
     put_day(json, "agreed", fire->agreed_day);
     json_put_bool(json, "agreed_holds", fire->agreed_holds);
+    plan_json_fire_steps(json, &w->when, fire);
     json_close(json);
 }
 
@@ -266,6 +282,7 @@ void plan_json_job(struct json *json, const char *key, const struct job_plan *pl
     json_close(json);
     put_struck(&w, plan);
     put_fire(&w, &plan->fire);
+    plan_json_work_back(json, &w.when, plan);
     json_open_array(json, "cautions");
     for (size_t i = 0; i < plan->caution_count; i++) put_caution(&w, &plan->cautions[i]);
     json_close(json);
@@ -316,6 +333,7 @@ void plan_json(struct text *out, const struct plan *plan, const struct words *wo
     json_close(&json);
     plan_json_weather_lists(&json, words, plan);
     check_json_bags(&json, plan);
+    plan_json_lists(&json, plan, words);
     json_close(&json);
     text_add_byte(out, '\n');
     ENSURE(json_done(&json));

@@ -84,7 +84,8 @@ void says_have_need(struct text *out, const struct words *words, double have, do
 static bool says_until_itself(enum reason_kind kind)
 {
     return kind == REASON_CLOCK || kind == REASON_CREW_DAY || kind == REASON_DRIVE ||
-           kind == REASON_HELD_DATE;
+           kind == REASON_HELD_DATE || kind == REASON_LEAD || kind == REASON_BURN_BAN ||
+           kind == REASON_GUST || kind == REASON_FIRE_REST;
 }
 
 static bool of_a_check(enum reason_kind kind)
@@ -119,6 +120,12 @@ static struct phrase until_of(const struct when *when, const struct reason *reas
     if (reason->unit == UNIT_COUNTED_DAY && isfinite(reason->need))
         return when_date_of(when, reason->until_s);
     return when_day_time(when, reason->until_s);
+}
+
+void says_forecast_old(struct text *out, const struct when *when, int64_t made_s)
+{
+    struct phrase time = when_day_time(when, made_s), age = when_age(when, made_s);
+    WORDS_SAY(out, when->words, WORD_SAYS_FORECAST_OLD, {"time", time.z}, {"age", age.z});
 }
 
 void says_reason(struct text *out, const struct when *when, const struct reason *reason)
@@ -163,6 +170,15 @@ void says_reason(struct text *out, const struct when *when, const struct reason 
         struct phrase floor_h = says_figure(reason->floor_h);
         joined(out, begin);
         WORDS_SAY(out, when->words, WORD_FIGURES_FLOOR, {"floor", floor_h.z});
+    }
+    if (reason->site_offset_degc != 0) {
+        struct phrase degrees = says_difference(reason->site_offset_degc);
+        joined(out, begin);
+        WORDS_SAY(out, when->words, WORD_SAYS_SITE_OFFSET, {"degrees", degrees.z});
+    }
+    if (reason->forecast_old) {
+        joined(out, begin);
+        says_forecast_old(out, when, reason->forecast_made_s);
     }
 }
 
@@ -217,22 +233,38 @@ void says_caution(struct text *out, const struct when *when, const struct cautio
     text_free(&says);
 }
 
-const char *says_assume(const struct words *words, enum assume assume)
+struct phrase says_difference(double difference_degc)
 {
-    for (int bit = 0; bit < (int)assume_word_ids.count; bit++) {
-        if ((unsigned)assume == 1u << bit) return words_of(words, WORD_SET_ASSUME, bit);
-    }
-    ENSURE(false);
-    return NULL;
+    struct phrase phrase = says_figure(fabs(difference_degc) * 1.8 + 1e-6);
+    size_t length = strlen(phrase.z);
+    if (length > 0) snprintf(phrase.z + length, sizeof phrase.z - length, "\u00b0F");
+    return phrase;
 }
 
-void says_assumes(struct text *out, const struct when *when, unsigned assumes)
+void says_assume(struct text *out, const struct when *when, const struct clock_plan *clock,
+                 enum assume assume)
+{
+    const bool old = assume == ASSUME_FORECAST_OLD;
+    struct phrase time = when_day_time(when, old ? clock->forecast_made_s : INSTANT_NONE);
+    struct phrase age = {""};
+    if (old) age = when_age(when, clock->forecast_made_s);
+    struct phrase degrees = says_difference(clock->site_offset_degc);
+    const struct word_arg args[] = {{"time", time.z}, {"age", age.z}, {"degrees", degrees.z}};
+    for (int bit = 0; bit < (int)assume_word_ids.count; bit++) {
+        if ((unsigned)assume != 1u << bit) continue;
+        words_fill(out, words_of(when->words, WORD_SET_ASSUME, bit), args, 3);
+        return;
+    }
+    ENSURE(false);
+}
+
+void says_assumes(struct text *out, const struct when *when, const struct clock_plan *clock)
 {
     size_t begin = out->length;
     for (unsigned bit = 0; bit < assume_word_ids.count; bit++) {
-        if ((assumes & (1u << bit)) == 0) continue;
+        if ((clock->assumes & (1u << bit)) == 0) continue;
         joined(out, begin);
-        text_add_z(out, words_of(when->words, WORD_SET_ASSUME, (int)bit));
+        says_assume(out, when, clock, (enum assume)(1u << bit));
     }
 }
 

@@ -90,6 +90,8 @@
     X(FEED_DATE_GIVEN, "feed.date-given", "")                                                      \
     X(FEED_TAKEN_BACK, "feed.taken-back", "")                                                      \
     X(FEED_STALE, "feed.stale", "")                                                                \
+    X(WORK_BACK_FULL, "work-back.full", "")                                                        \
+    X(WORK_BACK_GATES, "work-back.gates", "")                                                      \
     X(FIGURES_OF, "figures.of", "have need unit")                                                  \
     X(FIGURES_BAR, "figures.bar", "have need")                                                     \
     X(FIGURES_FLOOR, "figures.floor", "floor")                                                     \
@@ -102,6 +104,8 @@
     X(SAYS_PAIR, "says.pair", "head tail")                                                         \
     X(SAYS_DONOT, "says.donot", "head tail")                                                       \
     X(SAYS_NO_READING_EVER, "says.no-reading-ever", "")                                            \
+    X(SAYS_FORECAST_OLD, "says.forecast-old", "age time")                                          \
+    X(SAYS_SITE_OFFSET, "says.site-offset", "degrees")                                             \
     X(SAYS_NOT_BEFORE_CHECK, "says.not-before-check", "until")                                     \
     X(SAYS_WARM_HOURS, "says.warm-hours", "have need")                                             \
     X(SAYS_BAG_MINIMUM, "says.bag-minimum", "min")                                                 \
@@ -492,7 +496,7 @@
     X(BASIS, "basis.", basis_ids, "")                                                              \
     X(BAG_STATE, "bag-state.", bag_state_ids, "")                                                  \
     X(CHECK, "check.", task_ids, "")                                                               \
-    X(ASSUME, "assume.", assume_word_ids, "")                                                      \
+    X(ASSUME, "assume.", assume_word_ids, "age degrees time")                                      \
     X(BLOCK, "block.", block_word_ids, "")                                                         \
     X(GATE_STATE, "gate-state.", gate_state_ids, "")                                               \
     X(GATE_RULE, "gate-rule.", gate_rule_ids, "value limit")                                       \

@@ -383,57 +383,23 @@ START_TEST(an_unfinished_facing_leaves_no_fire_a_date)
 }
 END_TEST
 
-START_TEST(a_fire_with_a_stop_sign_is_made_again_after_dry_days)
+#define WARM_MONTH                                                                                 \
+    NOTE("2026-09-08T08:00")                                                                       \
+    NOTE("2026-09-15T08:00")                                                                       \
+    NOTE("2026-09-22T08:00")                                                                       \
+    NOTE("2026-09-29T08:00")                                                                       \
+    DONE("handover", "2026-10-01T09:00")
+#define NOTE(at) "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":\"thermostat\",\"degf\":68" AT(at)
+
+START_TEST(a_fire_that_steamed_is_made_again_after_three_counted_days)
 {
     struct job_plan *plan = case_plan(
         "2026-10-10T12:00", OLD_SLAB ",\"permit\":false", UNIT_42,
-        LINED "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":\"thermostat\",\"degf\":68" AT(
-            "2026-09-08T08:00") "{\"kind\":\"reading\",\"part\":\"unit\",\"how\":"
-                                "\"thermostat\","
-                                "\"degf\":68" AT(
-                                    "2026-09-15T08:00") "{\"kind\":\"reading\",\"part\":"
-                                                        "\"unit\",\"how\":\"thermostat\","
-                                                        "\"degf\":68" AT(
-                                                            "2026-09-22T08:"
-                                                            "00") "{\"kind\""
-                                                                  ":\"readin"
-                                                                  "g\","
-                                                                  "\"part\":"
-                                                                  "\"unit\","
-                                                                  "\"how\":"
-                                                                  "\"thermos"
-                                                                  "tat\","
-                                                                  "\"degf\":"
-                                                                  "68" AT("2026-"
-                                                                          "09-"
-                                                                          "29T08"
-                                                                          ":00")
-                                                                      DONE("handover",
-                                                                           "2026-10-01T09:"
-                                                                           "00") "{\"kind\":"
-                                                                                 "\"fire\","
-                                                                                 "\"number\""
-                                                                                 ":1,\"stop_"
-                                                                                 "sign\":"
-                                                                                 "true" AT("2"
-                                                                                           "0"
-                                                                                           "2"
-                                                                                           "6"
-                                                                                           "-"
-                                                                                           "1"
-                                                                                           "0"
-                                                                                           "-"
-                                                                                           "1"
-                                                                                           "0"
-                                                                                           "T"
-                                                                                           "1"
-                                                                                           "0"
-                                                                                           ":"
-                                                                                           "0"
-                                                                                           "0"));
+        LINED WARM_MONTH NOTE("2026-10-06T08:00") "{\"kind\":\"fire\",\"number\":1,\"sign\":"
+                                                  "\"steam\"" AT("2026-10-10T10:00"));
     ck_state(plan, FIRE_1, "redo");
-    ck_start(plan, FIRE_1, "2026-10-13 10:00"); /* 72 h */
-    ck_assert_ptr_nonnull(because(&plan->tasks[TASK_FIRE_1], "fire.dry"));
+    ck_start(plan, FIRE_1, "2026-10-14 07:00"); /* the 11th, 12th and 13th count */
+    ck_assert_ptr_nonnull(because(&plan->tasks[TASK_FIRE_1], "fire.rest"));
     ck_assert_int_ne(plan->tasks[TASK_FIRE_2].state, TASK_STATE_WAIT_OVER);
 }
 END_TEST
@@ -588,7 +554,7 @@ int main(void)
         the_first_fire_stands_on_the_day_the_cure_is_complete,
         a_reported_fire_leaves_no_fire_a_date,
         an_unfinished_facing_leaves_no_fire_a_date,
-        a_fire_with_a_stop_sign_is_made_again_after_dry_days,
+        a_fire_that_steamed_is_made_again_after_three_counted_days,
         the_night_cover_is_due_until_the_joints_are_covered,
         forms_stay_on_while_frost_is_forecast,
         a_held_date_is_not_moved_forward,

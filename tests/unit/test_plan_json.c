@@ -37,7 +37,12 @@ static void set_up(void)
                                       .promise_day = DAY_NONE,
                                       .at_recent_rate_day = DAY_NONE,
                                       .driven_by = CLOCK_NONE,
-                                      .agreed_day = DAY_NONE}};
+                                      .agreed_day = DAY_NONE,
+                                      .projected_day = DAY_NONE,
+                                      .next_size = 1,
+                                      .last_fire_s = INSTANT_NONE,
+                                      .rest_until_s = INSTANT_NONE,
+                                      .wanted_day = DAY_NONE}};
     for (int i = 0; i < TASK_COUNT; i++) {
         plan.tasks[i] = (struct task_plan){.task = (enum task)i,
                                            .state = TASK_STATE_NOT_YET,
@@ -45,7 +50,12 @@ static void set_up(void)
                                            .finish_s = INSTANT_NONE,
                                            .opens_s = INSTANT_NONE,
                                            .hours = NAN,
-                                           .done_s = INSTANT_NONE};
+                                           .done_s = INSTANT_NONE,
+                                           .latest_finish_s = INSTANT_NONE,
+                                           .days_to_spare = DAY_NONE,
+                                           .last_chance_s = INSTANT_NONE,
+                                           .closed_by = TASK_NONE,
+                                           .due_s = INSTANT_NONE};
     }
     casefile = (struct casefile){.now_s = NOW_S, .now_zone = zone, .jobs = &job, .job_count = 1};
     whole = (struct plan){.casefile = &casefile, .jobs = &plan, .job_count = 1};
