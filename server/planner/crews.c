@@ -12,6 +12,7 @@
 
 #include "compute/civil.h"
 #include "planner/calendar.h"
+#include "planner/gate_list.h"
 
 enum { HOUR_S = 3600 };
 
@@ -46,7 +47,7 @@ static bool waits_to_be_done(const struct task_plan *task)
 {
     return task->state == TASK_STATE_WAIT_OVER || task->state == TASK_STATE_WORKING ||
            task->state == TASK_STATE_STOPPED || task->state == TASK_STATE_NOT_YET ||
-           task->state == TASK_STATE_WAITING_CURE;
+           task->state == TASK_STATE_WAITING_CURE || task->state == TASK_STATE_WAITING_WEATHER;
 }
 
 /* What is under way comes first, then what starts a long clock. */
@@ -143,20 +144,29 @@ static int64_t lay(struct crew_day *out, struct crew_work *work, const struct da
 {
     const int64_t shift_s = begin_s - block->start_s;
     int64_t free_s = begin_s;
+    bool stopped = false; /* by the weather: what was done is still covered */
     block->taken = true;
     for (size_t i = 0; i < block->count; i++) {
         struct task_plan *task = &block->job->tasks[block->tasks[i]];
         const struct task_rule *rule = &day->rulebook->tasks[task->task];
+        if (stopped && task->task != TASK_NIGHT_COVER) continue; /* it comes after what stopped */
         int64_t at_s = task->start_s + shift_s > free_s ? task->start_s + shift_s : free_s;
         at_s = calendar_start_s(&day->calendar, at_s, 0);
         if (at_s == INSTANT_NONE || at_s >= day->closes_s || rule->people > crew->people) break;
         int64_t finish_s = calendar_finish_s(&day->calendar, at_s, task->hours);
         if (finish_s == INSTANT_NONE) break;
         if (rule->no_undo && finish_s > day->closes_s) break; /* not begun if it can't be ended */
+        int64_t closed_s = gate_closed_from_s(block->job, task->task, at_s, finish_s);
+        if (closed_s == at_s || (closed_s != INSTANT_NONE && rule->no_undo)) {
+            stopped = true;
+            continue;
+        }
+        if (closed_s != INSTANT_NONE) finish_s = closed_s; /* the weather ends this piece of it */
         task->crew_id = crew->id;
         work[out->work_count++] = (struct crew_work){
             block->job->job, task->task, at_s, finish_s < day->closes_s ? finish_s : day->closes_s};
         free_s = finish_s;
+        if (closed_s != INSTANT_NONE) stopped = true;
         if (finish_s >= day->closes_s) break;
     }
     return free_s;

@@ -341,6 +341,22 @@ void gate_lists(struct job_plan *out, const struct facts *facts)
     list_half_days(out, g);
 }
 
+int64_t gate_closed_from_s(const struct job_plan *job, enum task task, int64_t from_s,
+                           int64_t until_s)
+{
+    for (size_t g = 0; g < job->gate_count; g++) {
+        const struct gate_strip *strip = &job->gates[g];
+        if ((strip->tasks >> (unsigned)task & 1U) == 0) continue;
+        for (size_t s = 0; s < strip->count; s++) {
+            const struct gate_stretch *stretch = &strip->stretches[s];
+            if (stretch->state != GATE_CLOSED || stretch->until_s <= from_s) continue;
+            if (stretch->from_s >= until_s) break;
+            return stretch->from_s > from_s ? stretch->from_s : from_s;
+        }
+    }
+    return INSTANT_NONE;
+}
+
 void gate_lists_crews(struct job_plan *jobs, size_t job_count, const struct crew_plan *crews,
                       size_t crew_count)
 {

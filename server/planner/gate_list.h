@@ -20,6 +20,10 @@
  */
 void gate_lists(struct job_plan *out, const struct facts *facts);
 
+/** The first instant of [from_s, until_s) that the weather closes to a task; INSTANT_NONE: none. */
+int64_t gate_closed_from_s(const struct job_plan *job, enum task task, int64_t from_s,
+                           int64_t until_s);
+
 /** Name the crew that is there today for what nobody is named for. */
 void gate_lists_crews(struct job_plan *jobs, size_t job_count, const struct crew_plan *crews,
                       size_t crew_count);
