@@ -190,6 +190,8 @@ enum status intake_station(struct station *out, const char *id, json_t *json, co
         status = field_worse(status, read_series(intake, &here, forecast, true, &station.forecast,
                                                  &station.forecast_made_s));
     }
+    if (station.forecast_made_s == INSTANT_NONE && station.forecast.count > 0)
+        station.forecast_made_s = station.forecast.start_s; /* it cannot have been made later */
     here.key = "history";
     if (history != NULL) {
         status = field_worse(status, read_history(intake, &here, history, &station));

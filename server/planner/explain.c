@@ -61,6 +61,9 @@ struct reason explain_clock(const struct clock_plan *clock)
     bool enough = clock->have >= clock->need && clock->floor_mark != MARK_NONE;
     reason.mark = enough ? clock->floor_mark : clock->need_mark;
     reason.source = clock->source;
+    reason.forecast_old = (clock->assumes & ASSUME_FORECAST_OLD) != 0;
+    reason.forecast_made_s = clock->forecast_made_s;
+    reason.site_offset_degc = clock->site_offset_degc;
     return reason;
 }
 

@@ -322,6 +322,32 @@ void html_cautions(struct text *out, const struct page *page, const struct job_p
     text_free(&plain);
 }
 
+void html_forecast_old(struct text *out, const struct page *page, const struct when *when,
+                       int64_t made_s)
+{
+    struct text plain = TEXT_UP_TO(1000);
+    says_forecast_old(&plain, when, made_s);
+    RAW(out, " <small class=\"old-forecast\">");
+    sign(out, "check");
+    text_html_z(out, text_z(&plain));
+    RAW(out, "</small>");
+    text_free(&plain);
+    (void)page;
+}
+
+void html_fire_old(struct text *out, const struct page *page, const struct job_plan *job)
+{
+    const struct when when = html_when(page, job->job->zone);
+    for (size_t i = 0; i < job->clock_count; i++) {
+        const struct clock_plan *clock = &job->clocks[i];
+        if (clock->part != PART_UNIT || clock->state != CLOCK_STATE_RUNNING ||
+            (clock->assumes & ASSUME_FORECAST_OLD) == 0)
+            continue;
+        html_forecast_old(out, page, &when, clock->forecast_made_s);
+        return;
+    }
+}
+
 void html_rests_on(struct text *out, const struct page *page, const struct when *when,
                    const struct clock_plan *clock)
 {

@@ -59,6 +59,11 @@ void html_cautions(struct text *out, const struct page *page, const struct job_p
 /** "Rests on: 44°F probe, Sat 6 am (24 h ago)" and "No reading since …" of a clock. */
 void html_rests_on(struct text *out, const struct page *page, const struct when *when,
                    const struct clock_plan *clock);
+/** Beside a date: that it rests on an old forecast, with the check sign. */
+void html_forecast_old(struct text *out, const struct page *page, const struct when *when,
+                       int64_t made_s);
+/** The same beside the first fire's date, when one of the unit's counts rests on one. */
+void html_fire_old(struct text *out, const struct page *page, const struct job_plan *job);
 /** `<time datetime="…">phrase</time>`. */
 void html_time(struct text *out, const struct zone *zone, int64_t at_s, struct phrase phrase);
 /** "Call 555-0100" with a tel: link; nothing when the company has no phone. */

@@ -17,6 +17,14 @@
 
 enum { RECORDS_SHOWN = 80 };
 
+/* The wait behind a task's date that rests on an old forecast; NULL: none does. */
+static const struct reason *old_forecast(const struct task_plan *task)
+{
+    for (size_t i = 0; i < task->because_count; i++)
+        if (task->because[i].forecast_old) return &task->because[i];
+    return NULL;
+}
+
 static void task_dates(struct text *out, const struct page *page, const struct when *when,
                        const struct task_plan *task)
 {
@@ -35,6 +43,8 @@ static void task_dates(struct text *out, const struct page *page, const struct w
             html_word(out, page, WORD_WHEN_NONE);
     } else {
         html_time(out, when->zone, task->start_s, when_day_time(when, task->start_s));
+        const struct reason *old = old_forecast(task);
+        if (old != NULL) html_forecast_old(out, page, when, old->forecast_made_s);
     }
     if (task->opens_s != INSTANT_NONE && task->opens_s != task->start_s) {
         struct phrase opens = when_day_time(when, task->opens_s);
@@ -113,6 +123,8 @@ static void clock_times(struct text *out, const struct page *page, const struct 
         html_word(out, page, WORD_YARD_PAD_NO_TIME);
         RAW(out, "</b>");
     }
+    if (clock->state == CLOCK_STATE_RUNNING && (clock->assumes & ASSUME_FORECAST_OLD) != 0)
+        html_forecast_old(out, page, when, clock->forecast_made_s);
     if (clock->stopped_s != INSTANT_NONE) {
         struct phrase stopped = when_day_time(when, clock->stopped_s);
         RAW(out, " ");
@@ -159,7 +171,7 @@ static void clock_item(struct text *out, const struct page *page, const struct w
     if (clock->state == CLOCK_STATE_RUNNING) html_rests_on(out, page, when, clock);
     if (clock->assumes != 0) {
         struct text list = TEXT_UP_TO(2000);
-        says_assumes(&list, when, clock->assumes);
+        says_assumes(&list, when, clock);
         RAW(out, "<p class=\"rests\">");
         HTML_SAY(out, page, WORD_JOB_ASSUMES, {"list", text_z(&list)});
         RAW(out, "</p>");
@@ -281,6 +293,7 @@ static void fire_dates(struct text *out, const struct page *page, const struct w
         if (fire->driven_by != CLOCK_NONE)
             HTML_SAY(out, page, WORD_YARD_DRIVEN_BY,
                      {"clock", words_of(page->words, WORD_SET_CLOCK, (int)fire->driven_by)});
+        html_fire_old(out, page, job);
     }
     RAW(out, "</p><dl class=\"dates\">");
     date_line(out, page, WORD_YARD_DATE_GIVEN, when_date(when, fire->agreed_day));

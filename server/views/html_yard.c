@@ -326,6 +326,7 @@ static void fire_cell(struct text *out, const struct page *page, const struct jo
     } else {
         struct phrase date = when_date(&when, fire->cure_complete_day);
         HTML_SAY(out, page, WORD_YARD_NOT_BEFORE, {"date", date.z});
+        html_fire_old(out, page, job);
     }
     const struct clock_plan *dry = stage_clock(job, CLOCK_UNIT_DRY_CURE);
     if (dry != NULL) {

@@ -45,6 +45,8 @@ static void pad_opens(struct text *out, const struct page *page, const struct wh
         HTML_SAY(out, page, WORD_YARD_PAD_OPENS, {"time", time.z});
     }
     RAW(out, "</b>");
+    if ((clock->assumes & ASSUME_FORECAST_OLD) != 0)
+        html_forecast_old(out, page, when, clock->forecast_made_s);
 }
 
 static void pad_row(struct text *out, const struct page *page, const struct job_plan *job,
@@ -68,7 +70,7 @@ static void pad_row(struct text *out, const struct page *page, const struct job_
     html_rests_on(out, page, &when, clock);
     if (clock->assumes != 0) {
         struct text list = TEXT_UP_TO(2000);
-        says_assumes(&list, &when, clock->assumes);
+        says_assumes(&list, &when, clock);
         RAW(out, "<p class=\"rests\">");
         HTML_SAY(out, page, WORD_JOB_ASSUMES, {"list", text_z(&list)});
         RAW(out, "</p>");

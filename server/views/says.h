@@ -26,9 +26,14 @@ void says_standing(struct text *out, const struct when *when, enum mark mark, co
 /** "No reading since Sat 6 am; those hours count nothing." with the part before it. */
 void says_caution(struct text *out, const struct when *when, const struct caution *caution);
 /** All assumptions of a clock, joined by "; ". Nothing when there is none. */
-void says_assumes(struct text *out, const struct when *when, unsigned assumes);
-/** One assumption. */
-const char *says_assume(const struct words *words, enum assume assume);
+void says_assumes(struct text *out, const struct when *when, const struct clock_plan *clock);
+/** One assumption of a clock. */
+void says_assume(struct text *out, const struct when *when, const struct clock_plan *clock,
+                 enum assume assume);
+/** "rests on an old forecast, made Tue 6 am (30 h ago)". */
+void says_forecast_old(struct text *out, const struct when *when, int64_t made_s);
+/** A difference of temperature without its sign, as screens say it: "5°F". */
+struct phrase says_difference(double difference_degc);
 /** Why a day counted as it did: "half: cool". */
 const char *says_day_reason(const struct words *words, enum day_reason reason);
 /** A task's state in words. */

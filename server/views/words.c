@@ -19,9 +19,9 @@
 
 enum { WORDS_KEY_MAX = 80, WORDS_PATH_MAX = 1024, WORDS_LANGUAGE_MAX = 8 };
 
-static const char *const assume_text[] = {"last-reading",     "forecast", "nothing-wrong",
-                                          "blanket-forecast", "accepted", "stays-dry",
-                                          "wet-cover-stays"};
+static const char *const assume_text[] = {"last-reading",     "forecast",     "nothing-wrong",
+                                          "blanket-forecast", "accepted",     "stays-dry",
+                                          "wet-cover-stays",  "forecast-old", "site-offset"};
 const struct id_table assume_word_ids = {"assumption", assume_text,
                                          sizeof assume_text / sizeof *assume_text};
 static const char *const block_text[] = {"not-lined", "lit",   "facing",
