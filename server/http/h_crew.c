@@ -4,13 +4,17 @@
  * misspelt or taken back is told in one way, with whom to call.
  */
 #include <string.h>
+#include <strings.h>
 
+#include "app/app_crew.h"
 #include "app/app_link.h"
 #include "app/app_plan.h"
+#include "app/app_record.h"
 #include "http/form_post.h"
 #include "http/handlers.h"
 #include "http/link_open.h"
 #include "http/plans.h"
+#include "http/reply_added.h"
 #include "http/say_page.h"
 #include "http/today.h"
 
@@ -62,37 +66,56 @@ void h_crew_sheet(struct http_request *request, struct http_reply *reply)
     plans_release(entry);
 }
 
-/* The job a crew's form speaks of; NULL when it is not one of that crew's. */
-static const struct job_plan *job_of_form(const struct form_post *post, const struct plan *plan,
-                                          const struct crew *crew)
+/* The job that is spoken of; NULL when it is not one of that crew's. */
+static const struct job_plan *job_of(const char *id, const struct plan *plan,
+                                     const struct crew *crew)
 {
-    const char *id = form_field_value(post->fields, post->count, "job");
     const struct job_plan *job = id == NULL ? NULL : app_plan_find(plan, id);
     return job != NULL && today_crew_has(plan, crew->id, job->job) ? job : NULL;
 }
 
-/* What a crew may write down: what happened. Dates, overrides and sheets are the owner's. */
-static bool crew_may(const struct form_post *post)
+static void deny(struct http_request *request, struct http_reply *reply, const struct job_plan *job)
 {
-    static const char *const owners[] = {"agreed", "held-date", "accepted", "engineer",
-                                         "overridden"};
-    const char *kind = form_field_value(post->fields, post->count, "kind");
-    for (size_t i = 0; kind != NULL && i < sizeof owners / sizeof *owners; i++) {
-        if (strcmp(kind, owners[i]) == 0) return false;
-    }
-    return true;
+    reply_problem(request, reply, PROBLEM_DENIED,
+                  job == NULL ? "not a job of this crew" : "only the owner records this", NULL);
 }
 
-static void store(struct http_request *request, struct http_reply *reply,
-                  const struct plans_entry *entry, const struct crew *crew, struct form_post *post)
+/* --- as a form: a page without its script ------------------------------------------------------
+ */
+
+/* Passing what nobody called done says both: the finish, then that its checks were made. */
+static enum status store_done(struct form_post *post, struct http_request *request,
+                              const struct job_plan *job, const struct crew *crew)
 {
-    const struct job_plan *job = job_of_form(post, plans_plan(entry), crew);
-    if (job == NULL || !crew_may(post)) {
-        reply_problem(request, reply, PROBLEM_DENIED,
-                      job == NULL ? "not a job of this crew" : "only the owner records this", NULL);
+    const char *kind = form_field_value(post->fields, post->count, "kind");
+    const char *id = form_field_value(post->fields, post->count, "done_id");
+    if (kind == NULL || strcmp(kind, "passed") != 0 || id == NULL) return STATUS_OK;
+    static const char *const kept[] = {"task", "by", "at", "at_local"};
+    struct form_field fields[sizeof kept / sizeof *kept + 2] = {{"kind", "done"}, {"id", id}};
+    size_t count = 2;
+    for (size_t i = 0; i < sizeof kept / sizeof *kept; i++) {
+        const char *value = form_field_value(post->fields, post->count, kept[i]);
+        if (value != NULL) fields[count++] = (struct form_field){kept[i], value};
+    }
+    struct form_post done = {.fields = fields, .count = count};
+    const enum status status = form_post_store(&done, request, job, crew->id);
+    if (status != STATUS_OK) post->faults = done.faults;
+    return status;
+}
+
+static void store_form(struct http_request *request, struct http_reply *reply,
+                       const struct plans_entry *entry, const struct crew *crew,
+                       struct form_post *post)
+{
+    const char *id = form_field_value(post->fields, post->count, "job");
+    const struct job_plan *job = job_of(id, plans_plan(entry), crew);
+    const char *kind = form_field_value(post->fields, post->count, "kind");
+    if (job == NULL || (kind != NULL && !app_crew_may_kind(kind))) {
+        deny(request, reply, job);
         return;
     }
-    const enum status status = form_post_store(post, request, job, crew->id);
+    enum status status = store_done(post, request, job, crew);
+    if (status == STATUS_OK) status = form_post_store(post, request, job, crew->id);
     if (status == STATUS_OK) {
         form_post_sent(post, request, reply, crew_path(request));
     } else if (status == STATUS_INVALID || status == STATUS_CONFLICT) {
@@ -103,19 +126,57 @@ static void store(struct http_request *request, struct http_reply *reply,
     }
 }
 
-void h_crew_record(struct http_request *request, struct http_reply *reply)
+static void take_form(struct http_request *request, struct http_reply *reply,
+                      const struct plans_entry *entry, const struct crew *crew)
 {
-    struct plans_entry *entry = NULL;
-    const struct crew *crew = link_open_crew(&entry, request, reply);
-    if (crew == NULL) return;
     struct form_post post;
     const enum status status = form_post_read(&post, request);
     if (status == STATUS_OK) {
-        store(request, reply, entry, crew, &post);
+        store_form(request, reply, entry, crew, &post);
     } else {
         reply_status(request, reply, status, &post.faults);
     }
     form_post_free(&post);
+}
+
+/* --- as JSON: a phone that sends what it kept --------------------------------------------------
+ */
+
+static void take_json(struct http_request *request, struct http_reply *reply,
+                      const struct plans_entry *entry, const struct crew *crew)
+{
+    const struct job_plan *job = job_of(request_query(request, "job"), plans_plan(entry), crew);
+    if (job == NULL ||
+        !app_crew_may(text_z(&request->body), request->body.length, job->job, crew->id)) {
+        deny(request, reply, job);
+        return;
+    }
+    struct faults faults = {0};
+    const struct app_added *added = NULL;
+    size_t count = 0;
+    const enum status status =
+        app_records_add(&added, &count, request->tools->app, job->job->id, text_z(&request->body),
+                        request->body.length, crew->id, request->now_s, request->arena, &faults);
+    if (status != STATUS_OK) {
+        reply_status(request, reply, status, &faults);
+        return;
+    }
+    plans_wrote(request->tools->plans, request->now_s);
+    reply_added(reply, added, count);
+}
+
+void h_crew_record(struct http_request *request, struct http_reply *reply)
+{
+    const char *type = request_header(request, "Content-Type");
+    const bool json = type != NULL && strncasecmp(type, "application/json", 16) == 0;
+    if (json) request->match.face = HTTP_FACE_JSON; /* a script reads the answer */
+    struct plans_entry *entry = NULL;
+    const struct crew *crew = link_open_crew(&entry, request, reply);
+    if (crew == NULL) return;
+    if (json)
+        take_json(request, reply, entry, crew);
+    else
+        take_form(request, reply, entry, crew);
     plans_release(entry);
 }
 

@@ -5,10 +5,11 @@
 
 #include "app/app_job.h"
 #include "app/app_record.h"
-#include "app/app_view.h"
 #include "base/json.h"
+#include "app/app_view.h"
 #include "http/handlers.h"
 #include "http/plans.h"
+#include "http/reply_added.h"
 
 #include "base/banned.h"
 
@@ -128,16 +129,6 @@ void h_records_list(struct http_request *request, struct http_reply *reply)
     reply_versioned(request, reply, status, version, &faults);
 }
 
-static void put_ids(struct json *json, const char *key, const struct app_added *added, size_t count,
-                    bool created)
-{
-    json_open_array(json, key);
-    for (size_t i = 0; i < count; i++) {
-        if (added[i].created == created) json_put_text(json, NULL, added[i].id);
-    }
-    json_close(json);
-}
-
 void h_records_add(struct http_request *request, struct http_reply *reply)
 {
     struct faults faults = {0};
@@ -151,15 +142,5 @@ void h_records_add(struct http_request *request, struct http_reply *reply)
         return;
     }
     plans_wrote(request->tools->plans, request->now_s);
-    bool created = false;
-    for (size_t i = 0; i < count; i++) created = created || added[i].created;
-    struct json json = {.text = &reply->body};
-    json_open_object(&json, NULL);
-    json_open_array(&json, "ids");
-    for (size_t i = 0; i < count; i++) json_put_text(&json, NULL, added[i].id);
-    json_close(&json);
-    put_ids(&json, "stored", added, count, true);
-    put_ids(&json, "known", added, count, false);
-    json_close(&json);
-    reply_json(reply, created ? 201 : 200);
+    reply_added(reply, added, count);
 }

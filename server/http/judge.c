@@ -158,6 +158,11 @@ static bool judge_type(struct http_request *request)
         wanted = "application/x-www-form-urlencoded";
         taken = type_is(type, wanted);
         break;
+    case HTTP_BODY_WORDS:
+        wanted = "application/x-www-form-urlencoded or application/json";
+        taken =
+            type_is(type, "application/x-www-form-urlencoded") || type_is(type, "application/json");
+        break;
     }
     const char *coding = head_value(&request->head, "Content-Encoding");
     if (taken && (coding == NULL || strcasecmp(coding, "identity") == 0)) return true;

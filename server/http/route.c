@@ -60,7 +60,7 @@ static const struct http_route routes[] = {
     {"GET",   "/jobs/{id}/tag",              OWNER, NONE, PAGE,  0, h_page_tag},
     {"GET",   "/jobs/{id}/day-sheet",        OWNER, NONE, PAGE,  0, h_page_job_sheet},
     {"GET",   "/c/{token}",                  TOKEN, NONE, PAGE,  0, h_crew},
-    {"POST",  "/c/{token}/records",          TOKEN, FORM, PAGE,  HTTP_FORM_BYTES_MAX,
+    {"POST",  "/c/{token}/records",          TOKEN, HTTP_BODY_WORDS, PAGE, HTTP_FORM_BYTES_MAX,
      h_crew_record},
     {"GET",   "/c/{token}/sheet",            TOKEN, NONE, PAGE,  0, h_crew_sheet},
     {"PUT",   "/c/{token}/photos/{photo}",   TOKEN, PHOTO, API,  HTTP_PHOTO_BYTES_MAX,

@@ -43,6 +43,11 @@ static bool crew_task(enum task task)
     }
 }
 
+static bool may_begin(enum task_state state)
+{
+    return state == TASK_STATE_WAIT_OVER || state == TASK_STATE_WORKING;
+}
+
 bool crew_day_mixes(enum task task)
 {
     return (task >= TASK_LAYOUT && task <= TASK_CAP_SET && task != TASK_DAMPER_SET &&
@@ -50,19 +55,39 @@ bool crew_day_mixes(enum task task)
            (task >= TASK_LINE_FLOOR && task <= TASK_LINE_SIDES);
 }
 
-double crew_day_bag_degf(const struct job_plan *job)
+/* The latest bag record that holds a figure; NULL: none. */
+static const struct record *bag_with(const struct job_plan *job,
+                                     double (*figure)(const struct record *record))
 {
-    double degf = bag_default_degf;
-    int64_t latest_s = INSTANT_NONE;
+    const struct record *latest = NULL;
     for (size_t i = 0; i < job->job->record_count; i++) {
         const struct record *record = &job->job->records[i];
-        if (record->kind != RECORD_BAG || !isfinite(record->bag_min_degc) ||
-            record->at_s < latest_s)
-            continue;
-        latest_s = record->at_s;
-        degf = record->bag_min_degc * 1.8 + 32.0;
+        if (record->kind != RECORD_BAG || !isfinite(figure(record))) continue;
+        if (latest == NULL || record->at_s >= latest->at_s) latest = record;
     }
-    return degf;
+    return latest;
+}
+
+static double bag_min_degc(const struct record *record)
+{
+    return record->bag_min_degc;
+}
+
+static double bag_pot_min(const struct record *record)
+{
+    return record->pot_life_min;
+}
+
+double crew_day_bag_degf(const struct job_plan *job)
+{
+    const struct record *bag = bag_with(job, bag_min_degc);
+    return bag == NULL ? bag_default_degf : bag->bag_min_degc * 1.8 + 32.0;
+}
+
+double crew_day_bag_pot_min(const struct job_plan *job)
+{
+    const struct record *bag = bag_with(job, bag_pot_min);
+    return bag == NULL ? NAN : bag->pot_life_min;
 }
 
 static bool listed(const struct job_plan *const *jobs, size_t count, const struct job_plan *job)
@@ -98,9 +123,7 @@ static const struct crew_day *day_of(const struct page *page, const struct plan 
 static bool has_work(const struct job_plan *job)
 {
     for (int t = 0; t < TASK_COUNT; t++) {
-        enum task_state state = job->tasks[t].state;
-        if (crew_task((enum task)t) &&
-            (state == TASK_STATE_WAIT_OVER || state == TASK_STATE_WORKING))
+        if (crew_task((enum task)t) && (may_begin(job->tasks[t].state) || job->tasks[t].held))
             return true;
     }
     return false;
@@ -129,6 +152,12 @@ size_t crew_day_do(const struct page *page, const struct plan *plan, const struc
 {
     bool taken[TASK_COUNT] = {false};
     size_t count = 0;
+    /* Done and not passed comes first: everything behind it waits for its checks. */
+    for (int t = 0; t < TASK_COUNT && count < CREW_DO_MAX; t++) {
+        if (!crew_task((enum task)t) || !job->tasks[t].held) continue;
+        taken[t] = true;
+        tasks[count++] = &job->tasks[t];
+    }
     for (size_t c = 0; c < plan->crew_count; c++) {
         if (crew != NULL && strcmp(plan->crews[c].crew->id, crew->id) != 0) continue;
         const struct crew_day *day = day_of(page, plan, plan->crews[c].crew);
@@ -141,9 +170,7 @@ size_t crew_day_do(const struct page *page, const struct plan *plan, const struc
         }
     }
     for (int t = 0; t < TASK_COUNT && count < CREW_DO_MAX; t++) {
-        enum task_state state = job->tasks[t].state;
-        if (taken[t] || !crew_task((enum task)t)) continue;
-        if (state == TASK_STATE_WAIT_OVER || state == TASK_STATE_WORKING)
+        if (!taken[t] && crew_task((enum task)t) && may_begin(job->tasks[t].state))
             tasks[count++] = &job->tasks[t];
     }
     return count;
@@ -167,11 +194,6 @@ static const struct forbidden forbidden_list[] = {
     {WORD_DONOT_LINE, TASK_LINE_FLOOR, TASK_LINE_FLOOR, STAGE_BOX, STAGE_LINING},
     {WORD_DONOT_FACING, TASK_FACING_OTHERS, TASK_FACING_OTHERS, STAGE_LINING, STAGE_FACING},
 };
-
-static bool may_begin(enum task_state state)
-{
-    return state == TASK_STATE_WAIT_OVER || state == TASK_STATE_WORKING;
-}
 
 static void say_forbidden(const struct when *when, enum word head, const struct task_plan *task,
                           void (*each)(void *, const char *), void *context)

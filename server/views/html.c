@@ -32,6 +32,11 @@ static const char sprite[] =
     "12z\"/></symbol>"
     "</svg>";
 
+void html_sprite(struct text *out)
+{
+    text_add(out, sprite, sizeof sprite - 1);
+}
+
 void html_word(struct text *out, const struct page *page, enum word word)
 {
     text_html_z(out, words_get(page->words, word));
@@ -113,7 +118,7 @@ static void script_texts(struct text *out, const struct page *page)
     RAW(out, "</p></div>");
 }
 
-static void language_switch(struct text *out, const struct page *page)
+void html_language_switch(struct text *out, const struct page *page)
 {
     const char *other = strcmp(words_language(page->words), "en") == 0 ? "es" : "en";
     text_print(out, "<a class=\"switch\" lang=\"%s\" hreflang=\"%s\" href=\"", other, other);
@@ -123,7 +128,7 @@ static void language_switch(struct text *out, const struct page *page)
     RAW(out, "</a>");
 }
 
-static void as_of(struct text *out, const struct page *page)
+void html_as_of(struct text *out, const struct page *page)
 {
     struct when when = html_when(page, page->company->zone);
     struct phrase time = when_day_time(&when, page->now_s);
@@ -152,7 +157,7 @@ void html_open(struct text *out, const struct page *page, const struct frame *fr
     RAW(out, "<link rel=\"stylesheet\" href=\"/static/css/print.css\" media=\"print\">");
     if (!frame->paper) RAW(out, "<script type=\"module\" src=\"/static/js/page.js\"></script>");
     text_print(out, "</head><body class=\"%s\">", frame->style);
-    text_add(out, sprite, sizeof sprite - 1);
+    html_sprite(out);
     if (frame->paper) {
         RAW(out, "<main id=\"main\">");
         return;
@@ -165,8 +170,8 @@ void html_open(struct text *out, const struct page *page, const struct frame *fr
         html_word(out, page, WORD_NAV_TODAY);
         RAW(out, "</a>");
     }
-    as_of(out, page);
-    language_switch(out, page);
+    html_as_of(out, page);
+    html_language_switch(out, page);
     RAW(out, "</header><main id=\"main\">");
     script_texts(out, page);
     if (page->notice != WORD_COUNT) {

@@ -68,6 +68,12 @@ void html_fire_old(struct text *out, const struct page *page, const struct job_p
 void html_time(struct text *out, const struct zone *zone, int64_t at_s, struct phrase phrase);
 /** "Call 555-0100" with a tel: link; nothing when the company has no phone. */
 void html_phone(struct text *out, const struct page *page);
+/** The shapes of the signs, once at the top of a page. */
+void html_sprite(struct text *out);
+/** The link to the same page in the other language. */
+void html_language_switch(struct text *out, const struct page *page);
+/** "As of Tue 6:31 am", with the word OLD for a script to show. */
+void html_as_of(struct text *out, const struct page *page);
 /** Percent-encode a path segment. */
 void html_segment(struct text *out, const char *segment);
 

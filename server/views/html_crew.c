@@ -1,268 +1,236 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * The crew's phone at 6:45: for each job what to do, what not to do, the working hours' weather and
- * what to leave behind, in that order, then two forms a thumb can fill. No price, no homeowner's
- * phone, nothing that needs a password.
+ * The crew's phone at 6:45: for each job how to get in, what to do, what not to do, the working
+ * hours' weather and what to leave behind, in that order; then what to load and how old all this
+ * is. A task is one big thing to tap and opens its panel (html_crew_panels.c). The page has its own
+ * head and one style sheet of its own, because each further request costs a slow line most of a
+ * second. No price, no homeowner's phone, nothing that needs a password.
  */
-#include <math.h>
+#include <string.h>
 
-#include "compute/civil.h"
-#include "views/crew_day.h"
-#include "views/html.h"
-#include "views/html_crew.h"
-#include "views/html_forms.h"
-#include "views/sky.h"
+#include "views/crew_load.h"
+#include "views/html_crew_panels.h"
 
 #include "base/banned.h"
 
-enum { HOUR_S = 3600, MINUTE_S = 60, STRIP_H = 2 };
-static const double mph_per_mps = 2.236936;
+static const char *const scripts[] = {"crew",       "age",       "crew-form", "crew-list",
+                                      "crew-photo", "crew-says", "crew-send", "crew-store"};
 
-void html_crew_do(struct text *out, const struct page *page, const struct plan *plan,
-                  const struct crew *crew, const struct job_plan *job)
+static void head(const struct crew_page *day, const char *name)
 {
+    struct text *out = day->out;
+    text_print(out, "<!doctype html>\n<html lang=\"%s\"><head><meta charset=\"utf-8\">",
+               words_language(day->page->words));
+    RAW(out, "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">"
+             "<link rel=\"stylesheet\" href=\"/static/css/page-crew.css\">"
+             "<meta name=\"robots\" content=\"noindex, nofollow\">"
+             "<meta name=\"referrer\" content=\"no-referrer\"><title>");
+    html_word(out, day->page, WORD_CREW_TITLE);
+    RAW(out, ": ");
+    text_html_z(out, name);
+    RAW(out, "</title><link rel=\"icon\" href=\"/static/icon.svg\" type=\"image/svg+xml\">");
+    for (size_t i = 1; i < sizeof scripts / sizeof *scripts; i++)
+        text_print(out, "<link rel=\"modulepreload\" href=\"/static/js/%s.js\">", scripts[i]);
+    text_print(out,
+               "<script type=\"module\" src=\"/static/js/%s.js\"></script></head>"
+               "<body class=\"crew\">",
+               scripts[0]);
+    html_sprite(out);
+}
+
+static void top(const struct crew_page *day, const char *name)
+{
+    struct text *out = day->out;
+    const struct page *page = day->page;
+    struct when when = html_when(page, page->company->zone);
+    RAW(out, "<a class=\"skip\" href=\"#main\">");
+    html_word(out, page, WORD_PAGE_SKIP);
+    RAW(out, "</a><header class=\"top\"><p><b>");
+    text_html_z(out, name);
+    RAW(out, "</b><br>");
+    text_html_z(out, when_date_of(&when, page->now_s).z);
+    RAW(out, "</p>");
+    html_language_switch(out, page);
+    RAW(out, "</header>");
+}
+
+/* One task of the list: all of it is the thing to tap. */
+static void one_task(const struct crew_page *day, size_t n, const struct job_plan *job,
+                     const struct task_plan *task)
+{
+    struct text *out = day->out;
+    struct when when = html_when(day->page, job->job->zone);
+    const char *id = task_ids.ids[task->task];
+    text_print(out, "<li><a class=\"task\" data-task=\"%s\" href=\"#j%zu-%s\"><b>", id, n, id);
+    html_of(out, day->page, WORD_SET_TASK, (int)task->task);
+    RAW(out, "</b> ");
+    html_crew_task_state(out, day->page, &when, task);
+    RAW(out, " <span>");
+    HTML_SAY(out, day->page, WORD_CREW_CHECK,
+             {"check", words_of(day->page->words, WORD_SET_CHECK, (int)task->task)});
+    RAW(out, "</span>");
+    const uint64_t materials = crew_load_materials(task->task);
+    if (materials != 0) {
+        struct text list = TEXT_UP_TO(2000);
+        html_crew_list(&list, day->page, WORD_SET_MATERIAL, materials);
+        RAW(out, " <span class=\"bring\">");
+        html_crew_bring(out, day->page, text_z(&list));
+        RAW(out, "</span>");
+        text_free(&list);
+    }
+    RAW(out, "</a></li>");
+}
+
+static void do_list(const struct crew_page *day, size_t n, const struct job_plan *job)
+{
+    struct text *out = day->out;
     const struct task_plan *tasks[CREW_DO_MAX];
-    size_t count = crew_day_do(page, plan, crew, job, tasks);
-    struct when when = html_when(page, job->job->zone);
+    const size_t count = crew_day_do(day->page, day->plan, day->crew, job, tasks);
+    bool mixes = false;
+    RAW(out, "<section class=\"do-list\"><h3>");
+    html_word(out, day->page, WORD_CREW_DO);
+    RAW(out, "</h3>");
     if (count == 0) {
         RAW(out, "<p>");
-        html_word(out, page, WORD_CREW_NOTHING);
-        RAW(out, "</p>");
-        return;
-    }
-    bool mixes = false;
-    RAW(out, "<ol class=\"do\">");
-    for (size_t i = 0; i < count; i++) {
-        const struct task_plan *task = tasks[i];
-        RAW(out, "<li><b>");
-        html_of(out, page, WORD_SET_TASK, (int)task->task);
-        RAW(out, "</b> ");
-        int64_t opens_s = task->opens_s != INSTANT_NONE && task->opens_s > page->now_s
-                              ? task->opens_s
-                              : task->start_s;
-        if (task->state != TASK_STATE_WAIT_OVER && task->state != TASK_STATE_WORKING &&
-            opens_s != INSTANT_NONE) {
-            struct phrase time = when_clock(&when, opens_s);
-            RAW(out, "<span class=\"state\">");
-            HTML_SAY(out, page, WORD_CREW_NOT_BEFORE, {"time", time.z});
-            RAW(out, "</span>");
-        } else {
-            html_state(out, page, task->state);
-        }
-        RAW(out, "<p>");
-        HTML_SAY(out, page, WORD_CREW_CHECK,
-                 {"check", words_of(page->words, WORD_SET_CHECK, (int)task->task)});
-        RAW(out, "</p></li>");
-        mixes = mixes || crew_day_mixes(task->task);
-    }
-    RAW(out, "</ol>");
-    if (!mixes) return;
-    struct phrase least = says_figure(floor(crew_day_bag_degf(job) + 0.5));
-    RAW(out, "<p class=\"bag\"><b>");
-    HTML_SAY(out, page, WORD_SAYS_BAG_MINIMUM, {"min", least.z});
-    RAW(out, "</b> ");
-    html_word(out, page, WORD_CREW_BAG_LIFE);
-    RAW(out, "</p>");
-}
-
-static void do_not_item(void *context, const char *sentence)
-{
-    struct text *out = context;
-    RAW(out, "<li>");
-    text_html_z(out, sentence);
-    RAW(out, "</li>");
-}
-
-void html_crew_do_not(struct text *out, const struct page *page, const struct job_plan *job)
-{
-    struct when when = html_when(page, job->job->zone);
-    struct text list = TEXT_UP_TO(1 << 16);
-    crew_day_do_not(&when, job, do_not_item, &list);
-    if (list.failed) out->failed = true;
-    if (list.length == 0) {
-        RAW(out, "<p>");
-        html_word(out, page, WORD_PAGE_NONE);
+        html_word(out, day->page, WORD_CREW_NOTHING);
         RAW(out, "</p>");
     } else {
-        RAW(out, "<ul class=\"stops\">");
-        text_add(out, list.data, list.length);
-        RAW(out, "</ul>");
+        RAW(out, "<ol class=\"do\">");
+        for (size_t i = 0; i < count; i++) {
+            one_task(day, n, job, tasks[i]);
+            mixes = mixes || crew_day_mixes(tasks[i]->task);
+        }
+        RAW(out, "</ol>");
     }
+    if (mixes) html_crew_bag(out, day->page, job);
+    RAW(out, "</section>");
+}
+
+static void section(const struct crew_page *day, enum word title,
+                    void (*body)(struct text *, const struct page *, const struct job_plan *),
+                    const struct job_plan *job)
+{
+    RAW(day->out, "<section><h3>");
+    html_word(day->out, day->page, title);
+    RAW(day->out, "</h3>");
+    body(day->out, day->page, job);
+    RAW(day->out, "</section>");
+}
+
+/* What the thumb reaches, at the foot of the screen while this job is on it. */
+static void bar(const struct crew_page *day, size_t n, const struct job_plan *job)
+{
+    struct text *out = day->out;
+    RAW(out, "<nav class=\"bar\" aria-label=\"");
+    text_html_z(out, job->job->name == NULL ? job->job->id : job->job->name);
+    text_print(out, "\"><a href=\"#j%zu-reading\">", n);
+    html_word(out, day->page, WORD_CREW_TEMPERATURE);
+    text_print(out, "</a><a href=\"#j%zu-wrong\">", n);
+    html_word(out, day->page, WORD_CREW_SOMETHING_WRONG);
+    RAW(out, "</a>");
+    html_crew_boss(out, day->page);
+    RAW(out, "</nav>");
+}
+
+static void one_job(const struct crew_page *day, size_t n, const struct job_plan *job)
+{
+    struct text *out = day->out;
+    text_print(out, "<article id=\"j%zu\" data-job=\"", n);
+    text_html_z(out, job->job->id);
+    RAW(out, "\">");
+    html_crew_head(out, job->job);
+    do_list(day, n, job);
+    RAW(out, "<section class=\"do-not\"><h3>");
+    html_word(out, day->page, WORD_CREW_DO_NOT);
+    RAW(out, "</h3>");
+    html_crew_do_not(out, day->page, job);
+    RAW(out, "</section>");
+    html_cautions(out, day->page, job);
+    section(day, WORD_CREW_WEATHER, html_crew_weather, job);
+    section(day, WORD_CREW_BEFORE_LEAVE, html_crew_leave, job);
+    text_print(out, "<p><a class=\"big\" href=\"#j%zu-shelter\">", n);
+    html_word(out, day->page, WORD_CREW_COVER);
+    RAW(out, "</a></p>");
+    bar(day, n, job);
+    RAW(out, "</article>");
+}
+
+static void tools(const struct crew_page *day, const struct job_plan *const *jobs, size_t count)
+{
+    uint64_t all = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct task_plan *tasks[CREW_DO_MAX];
+        const size_t n = crew_day_do(day->page, day->plan, day->crew, jobs[i], tasks);
+        for (size_t t = 0; t < n; t++) all |= crew_load_tools(tasks[t]->task);
+    }
+    if (all == 0) return;
+    RAW(day->out, "<section><h3>");
+    html_word(day->out, day->page, WORD_CREW_TOOLS);
+    struct text list = TEXT_UP_TO(4000);
+    html_crew_list(&list, day->page, WORD_SET_TOOL, all);
+    RAW(day->out, "</h3><p>");
+    text_html_z(day->out, text_z(&list));
+    RAW(day->out, "</p></section>");
     text_free(&list);
 }
 
-static void weather_row(struct text *out, const struct page *page, const struct job *job,
-                        int64_t from_s, const struct sky *sky)
+static void foot(const struct crew_page *day)
 {
-    struct when when = html_when(page, job->zone);
-    RAW(out, "<tr><th scope=\"row\">");
-    text_html_z(out, when_clock(&when, from_s).z);
-    RAW(out, "</th><td>");
-    struct phrase low = says_degrees(sky->low_degc);
-    text_html_z(out, low.z[0] == '\0' ? "?" : low.z);
-    RAW(out, "</td><td>");
-    if (isnan(sky->rain_mm)) {
-        text_add_z(out, "?");
-    } else if (sky->rain_mm > 0) {
-        text_html_z(out, says_figure(sky->rain_mm).z);
-        RAW(out, " mm");
-    } else {
-        html_word(out, page, WORD_CREW_DRY);
-    }
-    RAW(out, "</td><td>");
-    if (isfinite(sky->gust_mps)) {
-        text_html_z(out, says_figure(floor(sky->gust_mps * mph_per_mps + 0.5)).z);
-        RAW(out, " mph");
-    } else {
-        text_add_z(out, "?");
-    }
-    RAW(out, "</td></tr>");
-}
-
-void html_crew_weather(struct text *out, const struct page *page, const struct job_plan *job)
-{
-    const struct job *site = job->job;
-    int32_t today = civil_day_of(page->company->zone, page->now_s);
-    struct text rows = TEXT_UP_TO(1 << 14);
-    size_t known = 0;
-    int from_min = page->company->hours.from_min;
-    int until_min = page->company->hours.until_min;
-    for (int minute = from_min; minute < until_min; minute += STRIP_H * 60) {
-        int64_t from_s = civil_instant_s(page->company->zone, today, minute * MINUTE_S);
-        int last = minute + STRIP_H * 60 < until_min ? minute + STRIP_H * 60 : until_min;
-        int64_t until_s = civil_instant_s(page->company->zone, today, last * MINUTE_S);
-        struct sky sky = sky_between(site->station, site->site_offset_degc, from_s, until_s);
-        known += sky.hours_known;
-        weather_row(&rows, page, site, from_s, &sky);
-    }
-    if (known == 0) {
-        RAW(out, "<p>");
-        html_word(out, page, WORD_CREW_NO_WEATHER);
-        RAW(out, "</p>");
-    } else {
-        static const enum word heads[] = {WORD_CREW_HOUR, WORD_CREW_TEMP, WORD_CREW_RAIN,
-                                          WORD_CREW_GUST};
-        RAW(out, "<table class=\"weather\"><thead><tr>");
-        for (size_t i = 0; i < sizeof heads / sizeof *heads; i++) {
-            RAW(out, "<th scope=\"col\">");
-            html_word(out, page, heads[i]);
-            RAW(out, "</th>");
-        }
-        RAW(out, "</tr></thead><tbody>");
-        text_add(out, rows.data, rows.length);
-        RAW(out, "</tbody></table>");
-    }
-    text_free(&rows);
-}
-
-void html_crew_leave(struct text *out, const struct page *page, const struct job_plan *job)
-{
-    enum word leave[CREW_LEAVE_MAX];
-    size_t count = crew_day_leave(job, leave);
-    RAW(out, "<ul class=\"leave\">");
-    for (size_t i = 0; i < count; i++) {
-        RAW(out,
-            "<li><svg class=\"tick-box\" aria-hidden=\"true\"><use href=\"#sign-not\"/></svg> ");
-        html_word(out, page, leave[i]);
-        RAW(out, "</li>");
-    }
-    enum task inspection = crew_day_inspection_tomorrow(page, job);
-    if (inspection != TASK_NONE) {
-        RAW(out,
-            "<li><svg class=\"tick-box\" aria-hidden=\"true\"><use href=\"#sign-not\"/></svg> ");
-        HTML_SAY(out, page, WORD_CREW_TOMORROW_INSPECTION,
-                 {"task", words_of(page->words, WORD_SET_TASK, (int)inspection)});
-        RAW(out, "</li>");
-    }
-    RAW(out, "</ul>");
-}
-
-void html_crew_safety(struct text *out, const struct page *page)
-{
-    static const enum word safety[] = {WORD_SAFETY_CEMENT, WORD_SAFETY_CUT,      WORD_SAFETY_LIFT,
-                                       WORD_SAFETY_HUNG,   WORD_SAFETY_SCAFFOLD, WORD_SAFETY_HEATER,
-                                       WORD_SAFETY_GAS};
-    RAW(out, "<ul class=\"safety\">");
-    for (size_t i = 0; i < sizeof safety / sizeof *safety; i++) {
-        RAW(out, "<li>");
-        html_word(out, page, safety[i]);
-        RAW(out, "</li>");
-    }
-    RAW(out, "</ul>");
-}
-
-void html_crew_head(struct text *out, const struct job *job)
-{
-    RAW(out, "<h2 class=\"job-name\">");
-    text_html_z(out, job->name == NULL ? job->id : job->name);
-    RAW(out, "</h2>");
-    if (job->access == NULL) return;
-    RAW(out, "<p class=\"access\">");
-    text_html_z(out, job->access);
-    RAW(out, "</p>");
-}
-
-static void one_job(struct text *out, const struct page *page, const struct plan *plan,
-                    const struct crew *crew, const struct job_plan *job)
-{
-    RAW(out, "<article>");
-    html_crew_head(out, job->job);
-    RAW(out, "<section class=\"do-list\"><h3>");
-    html_word(out, page, WORD_CREW_DO);
-    RAW(out, "</h3>");
-    html_crew_do(out, page, plan, crew, job);
-    RAW(out, "</section><section class=\"do-not\"><h3>");
-    html_word(out, page, WORD_CREW_DO_NOT);
-    RAW(out, "</h3>");
-    html_crew_do_not(out, page, job);
-    RAW(out, "</section>");
-    html_cautions(out, page, job);
+    struct text *out = day->out;
     RAW(out, "<section><h3>");
-    html_word(out, page, WORD_CREW_WEATHER);
+    html_word(out, day->page, WORD_PAGE_CAUTIONS);
     RAW(out, "</h3>");
-    html_crew_weather(out, page, job);
-    RAW(out, "</section><section><h3>");
-    html_word(out, page, WORD_CREW_BEFORE_LEAVE);
-    RAW(out, "</h3>");
-    html_crew_leave(out, page, job);
+    html_crew_safety(out, day->page);
     RAW(out, "</section>");
+    html_as_of(out, day->page);
+    RAW(out, "<p>");
+    html_word(out, day->page, WORD_PAGE_MAY_CHANGE);
+    RAW(out, "</p><p><a class=\"big\" href=\"#mine\">");
+    html_word(out, day->page, WORD_CREW_MINE);
+    RAW(out, "</a></p><p><a class=\"big\" href=\"/c/");
+    html_segment(out, day->token);
+    RAW(out, "/sheet\">");
+    html_word(out, day->page, WORD_CREW_SHEET);
+    RAW(out, "</a></p>");
 }
 
 void html_crew(struct text *out, const struct page *page, const struct plan *plan,
                const struct crew *crew, const char *token)
 {
     const struct job_plan *jobs[CREW_JOBS_MAX];
-    size_t count = crew_day_jobs(page, plan, crew, jobs);
-    struct frame frame = {
-        .title = words_get(page->words, WORD_CREW_TITLE), .style = "crew", .noindex = true};
-    html_open(out, page, &frame);
-    RAW(out, "<h1>");
-    text_html_z(out, crew->name == NULL ? crew->id : crew->name);
+    const char *name = crew->name == NULL ? crew->id : crew->name;
+    struct text action = TEXT_UP_TO(1000);
+    text_add_z(&action, "/c/");
+    html_segment(&action, token);
+    text_add_z(&action, "/records");
+    struct crew_page day = {.out = out, .page = page, .plan = plan, .crew = crew, .token = token};
+    day.action = text_z(&action);
+    const size_t count = crew_day_jobs(page, plan, crew, jobs);
+    head(&day, name);
+    top(&day, name);
+    html_crew_says(&day);
+    RAW(out, "<main id=\"main\" data-base=\"/c/");
+    html_segment(out, token);
+    RAW(out, "\"><div class=\"day\"><h1 class=\"unseen\">");
+    html_word(out, page, WORD_CREW_TITLE);
     RAW(out, "</h1>");
+    if (page->notice != WORD_COUNT) {
+        RAW(out, "<p class=\"notice\" role=\"status\">");
+        html_word(out, page, page->notice);
+        RAW(out, "</p>");
+    }
+    for (size_t i = 0; i < count; i++) one_job(&day, i + 1, jobs[i]);
     if (count == 0) {
-        RAW(out, "<p>");
+        RAW(out, "<p class=\"job-name\">");
         html_word(out, page, WORD_CREW_NO_JOBS);
         RAW(out, "</p>");
+        html_crew_boss(out, page);
     }
-    unsigned serial = 0;
-    for (size_t i = 0; i < count; i++) {
-        one_job(out, page, plan, crew, jobs[i]);
-        if (page->forms) html_forms_crew(out, page, jobs[i], token, &serial);
-        RAW(out, "</article>");
-    }
-    RAW(out, "<section><h3>");
-    html_word(out, page, WORD_PAGE_CAUTIONS);
-    RAW(out, "</h3>");
-    html_crew_safety(out, page);
-    if (page->company->phone != NULL) {
-        RAW(out, "<p>");
-        html_phone(out, page);
-        RAW(out, "</p>");
-    }
-    RAW(out, "<p><a href=\"/c/");
-    html_segment(out, token);
-    RAW(out, "/sheet\">");
-    html_word(out, page, WORD_CREW_SHEET);
-    RAW(out, "</a></p></section>");
-    html_close(out, page, &frame);
+    tools(&day, jobs, count);
+    foot(&day);
+    RAW(out, "</div>");
+    for (size_t i = 0; page->forms && i < count; i++) html_crew_panels(&day, i + 1, jobs[i]);
+    html_crew_mine(&day);
+    RAW(out, "</main></body></html>\n");
+    text_free(&action);
 }

@@ -10,6 +10,13 @@ void html_crew_head(struct text *out, const struct job *job);
 /** Tasks to do, each with its state and the one check that matters; the bag's minimum. */
 void html_crew_do(struct text *out, const struct page *page, const struct plan *plan,
                   const struct crew *crew, const struct job_plan *job);
+/** "Not before 6 am", or the sign and words of the task's state. */
+void html_crew_task_state(struct text *out, const struct page *page, const struct when *when,
+                          const struct task_plan *task);
+/** The lowest temperature of the bag in use and how long a bucket lasts. */
+void html_crew_bag(struct text *out, const struct page *page, const struct job_plan *job);
+/** The words of a set whose bits are in `members`, with commas; plain text. */
+void html_crew_list(struct text *out, const struct page *page, enum word_set set, uint64_t members);
 /** The "do not" sentences. */
 void html_crew_do_not(struct text *out, const struct page *page, const struct job_plan *job);
 /** Temperature, rain and gust of the working hours, two hours a row. */

@@ -16,22 +16,22 @@
 #define BIT(x) (UINT64_C(1) << (x))
 #define ALL(count) (BIT(count) - 1)
 
-static bool echoes(const struct form_out *form)
+bool html_form_echoes(const struct form_out *form)
 {
     const struct form_echo *echo = form->page->echo;
     if (echo == NULL || echo->form == NULL || strcmp(echo->form, form->name) != 0) return false;
     return echo->job_id == NULL || strcmp(echo->job_id, form->job->job->id) == 0;
 }
 
-static const char *typed(const struct form_out *form, const char *field)
+const char *html_form_typed(const struct form_out *form, const char *field)
 {
-    if (!echoes(form)) return NULL;
+    if (!html_form_echoes(form)) return NULL;
     return form_field_value(form->page->echo->fields, form->page->echo->field_count, field);
 }
 
-static const struct fault *fault_of(const struct form_out *form, const char *field)
+const struct fault *html_form_fault(const struct form_out *form, const char *field)
 {
-    if (!echoes(form)) return NULL;
+    if (!html_form_echoes(form)) return NULL;
     for (size_t i = 0; i < form->page->echo->fault_count; i++) {
         if (strcmp(form->page->echo->faults[i].path, field) == 0)
             return &form->page->echo->faults[i];
@@ -40,7 +40,7 @@ static const struct fault *fault_of(const struct form_out *form, const char *fie
 }
 
 /* A version 4 UUID (RFC 9562) from the page's seed; the serial sets its last two bytes apart. */
-static void form_id(struct text *out, const struct page *page, unsigned serial)
+void html_form_id(struct text *out, const struct page *page, unsigned serial)
 {
     unsigned char id[PAGE_SEED_BYTES];
     memcpy(id, page->form_seed, sizeof id);
@@ -64,23 +64,23 @@ void html_form_hidden(struct form_out *form, const char *field, const char *valu
 void html_form_open(struct form_out *form, const char *action, enum word title, unsigned serial)
 {
     struct text *out = form->out;
-    text_print(out, "<form class=\"%s\" method=\"post\" action=\"", form->big ? "big" : "plain");
+    RAW(out, "<form class=\"plain\" method=\"post\" action=\"");
     text_html_z(out, action);
     RAW(out, "\"><h3>");
     html_word(out, form->page, title);
     RAW(out, "</h3>");
-    if (echoes(form)) {
+    if (html_form_echoes(form)) {
         RAW(out, "<p class=\"refused\" role=\"alert\">");
         html_word(out, form->page, WORD_PAGE_REFUSED);
         RAW(out, "</p>");
     }
     html_form_hidden(form, "form", form->name);
-    const char *id = typed(form, "id");
+    const char *id = html_form_typed(form, "id");
     if (id != NULL) {
         html_form_hidden(form, "id", id);
     } else {
         RAW(out, "<input type=\"hidden\" name=\"id\" value=\"");
-        form_id(out, form->page, serial);
+        html_form_id(out, form->page, serial);
         RAW(out, "\">");
     }
     if (form->page->csrf != NULL) html_form_hidden(form, "csrf", form->page->csrf);
@@ -89,7 +89,7 @@ void html_form_open(struct form_out *form, const char *action, enum word title, 
 /* Faults that belong to no field that is shown stand at the end of the form. */
 static void loose_faults(struct form_out *form)
 {
-    if (!echoes(form)) return;
+    if (!html_form_echoes(form)) return;
     static const char *const hidden[] = {"id", "kind", "at", ""};
     for (size_t i = 0; i < form->page->echo->fault_count; i++) {
         const struct fault *fault = &form->page->echo->faults[i];
@@ -120,7 +120,7 @@ static void label_open(struct form_out *form, enum word label)
 
 static void label_close(struct form_out *form, const char *field)
 {
-    const struct fault *fault = fault_of(form, field);
+    const struct fault *fault = html_form_fault(form, field);
     if (fault != NULL) {
         RAW(form->out, "<em class=\"wrong\">");
         HTML_SAY(form->out, form->page, WORD_PAGE_FOUND_WANTED, {"found", fault->found},
@@ -132,14 +132,14 @@ static void label_close(struct form_out *form, const char *field)
 
 static const char *invalid(const struct form_out *form, const char *field)
 {
-    return fault_of(form, field) == NULL ? "" : " aria-invalid=\"true\"";
+    return html_form_fault(form, field) == NULL ? "" : " aria-invalid=\"true\"";
 }
 
 void html_form_choice(struct form_out *form, const char *field, enum word label, enum word_set set,
                       const struct id_table *table, uint64_t shown, int first)
 {
     struct text *out = form->out;
-    const char *chosen = typed(form, field);
+    const char *chosen = html_form_typed(form, field);
     label_open(form, label);
     text_print(out, "<select name=\"%s\"%s>", field, invalid(form, field));
     if (first < 0) {
@@ -161,7 +161,7 @@ void html_form_choice(struct form_out *form, const char *field, enum word label,
 void html_form_input(struct form_out *form, const char *field, enum word label, const char *type,
                      const char *value)
 {
-    const char *kept = typed(form, field);
+    const char *kept = html_form_typed(form, field);
     label_open(form, label);
     bool number = strcmp(type, "number") == 0;
     text_print(form->out, "<input type=\"%s\" name=\"%s\"%s%s value=\"", number ? "text" : type,
@@ -177,14 +177,14 @@ void html_form_tick(struct form_out *form, const char *field, enum word label)
     text_print(form->out,
                "<label class=\"tick\"><input type=\"checkbox\" name=\"%s\" value=\"yes\"%s>"
                " <span>",
-               field, typed(form, field) != NULL ? " checked" : "");
+               field, html_form_typed(form, field) != NULL ? " checked" : "");
     html_word(form->out, form->page, label);
     RAW(form->out, "</span></label>");
 }
 
 void html_form_scale(struct form_out *form)
 {
-    const char *kept = typed(form, "scale");
+    const char *kept = html_form_typed(form, "scale");
     bool celsius = kept != NULL && strcmp(kept, "c") == 0;
     label_open(form, WORD_FORM_SCALE);
     text_print(form->out,
@@ -198,7 +198,7 @@ void html_form_when_by(struct form_out *form)
     label_open(form, WORD_FORM_WHEN);
     text_print(form->out, "<input type=\"datetime-local\" name=\"at_local\"%s value=\"",
                invalid(form, "at_local"));
-    text_html_z(form->out, typed(form, "at_local"));
+    text_html_z(form->out, html_form_typed(form, "at_local"));
     RAW(form->out, "\"><small>");
     html_word(form->out, form->page, WORD_FORM_WHEN_NOW);
     RAW(form->out, "</small>");
@@ -398,90 +398,5 @@ void html_forms_job(struct text *out, const struct page *page, const struct job_
     struct form_out form = {.out = out, .page = page, .job = job};
     for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
         forms[i](&form, text_z(&action), (unsigned)i + 1);
-    text_free(&action);
-}
-
-static const struct record *last_reading(const struct job_plan *job)
-{
-    const struct record *last = NULL;
-    for (int p = 0; p < PART_COUNT; p++) {
-        const struct record *reading = job->parts[p].last_reading;
-        if (reading != NULL && (last == NULL || reading->at_s > last->at_s)) last = reading;
-    }
-    return last;
-}
-
-static void crew_reading(struct form_out *form, const char *action, unsigned serial)
-{
-    const struct record *last = last_reading(form->job);
-    struct when when = html_when(form->page, form->job->job->zone);
-    struct phrase value = says_degrees(last == NULL ? 0 : last->temp_degc);
-    char preset[WHEN_TEXT_MAX] = "";
-    if (last != NULL)
-        snprintf(preset, sizeof preset, "%.*s", (int)strcspn(value.z, "\xc2"), value.z);
-    form->name = "reading";
-    html_form_open(form, action, WORD_FORM_READ, serial);
-    html_form_hidden(form, "kind", "reading");
-    html_form_hidden(form, "job", form->job->job->id);
-    html_form_hidden(form, "scale", "f");
-    html_form_choice(form, "part", WORD_FORM_PART, WORD_SET_PART, &part_ids, ALL(PART_COUNT),
-                     last != NULL ? (int)last->part
-                                  : (stage_of(form->job) <= STAGE_BASE ? PART_PAD : PART_UNIT));
-    html_form_choice(form, "how", WORD_FORM_HOW, WORD_SET_HOW, &reading_how_ids, ALL(HOW_COUNT),
-                     HOW_PROBE);
-    html_form_input(form, "degrees", WORD_FORM_DEGREES, "number", preset);
-    if (last != NULL) {
-        struct phrase time = when_day_time(&when, last->at_s);
-        RAW(form->out, "<p class=\"rests\">");
-        HTML_SAY(form->out, form->page, WORD_CREW_LAST_READING, {"value", value.z},
-                 {"time", time.z});
-        RAW(form->out, "</p>");
-    }
-    html_form_input(form, "by", WORD_CREW_INITIALS, "text", NULL);
-    html_form_close(form, WORD_FORM_SEND);
-}
-
-static void crew_task(struct form_out *form, const char *action, unsigned serial)
-{
-    form->name = "task";
-    html_form_open(form, action, WORD_FORM_TASK, serial);
-    html_form_hidden(form, "job", form->job->job->id);
-    html_form_choice(form, "kind", WORD_FORM_WHAT, WORD_SET_KIND, &record_kind_ids,
-                     BIT(RECORD_STARTED) | BIT(RECORD_DONE) | BIT(RECORD_STOPPED), RECORD_STARTED);
-    html_form_choice(form, "task", WORD_FORM_TASK_NAME, WORD_SET_TASK, &task_ids,
-                     needed_tasks(form->job, true), next_task(form->job));
-    html_form_choice(form, "why", WORD_FORM_STOP_WHY, WORD_SET_WHY, &stop_why_ids, ALL(STOP_COUNT),
-                     -1);
-    html_form_input(form, "by", WORD_CREW_INITIALS, "text", NULL);
-    html_form_close(form, WORD_FORM_SEND);
-}
-
-static void crew_cover(struct form_out *form, const char *action, unsigned serial)
-{
-    form->name = "shelter";
-    html_form_open(form, action, WORD_FORM_SHELTER, serial);
-    html_form_hidden(form, "job", form->job->job->id);
-    kind_choice(form, BIT(RECORD_COVERED) | BIT(RECORD_UNCOVERED) | BIT(RECORD_CLOSED_IN) |
-                          BIT(RECORD_OPENED) | BIT(RECORD_WET_COVER_ON) |
-                          BIT(RECORD_WET_COVER_OFF));
-    html_form_choice(form, "part", WORD_FORM_PART, WORD_SET_PART, &part_ids, parts_of_work,
-                     stage_of(form->job) <= STAGE_BASE ? PART_PAD : PART_UNIT);
-    html_form_choice(form, "shelter", WORD_FORM_SHELTER_KIND, WORD_SET_SHELTER, &shelter_ids,
-                     ALL(SHELTER_COUNT), -1);
-    html_form_input(form, "by", WORD_CREW_INITIALS, "text", NULL);
-    html_form_close(form, WORD_FORM_SEND);
-}
-
-void html_forms_crew(struct text *out, const struct page *page, const struct job_plan *job,
-                     const char *token, unsigned *serial)
-{
-    struct text action = TEXT_UP_TO(1000);
-    text_add_z(&action, "/c/");
-    html_segment(&action, token);
-    text_add_z(&action, "/records");
-    struct form_out form = {.out = out, .page = page, .job = job, .big = true};
-    crew_reading(&form, text_z(&action), ++*serial);
-    crew_task(&form, text_z(&action), ++*serial);
-    crew_cover(&form, text_z(&action), ++*serial);
     text_free(&action);
 }

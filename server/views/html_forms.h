@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* The forms of the job page and the crew page, one per group of events. Inside views only. */
+/* The forms of the job page, one per group of events, and what forms share. Inside views only. */
 #ifndef EMBERWAIT_VIEWS_HTML_FORMS_H
 #define EMBERWAIT_VIEWS_HTML_FORMS_H
 
@@ -11,7 +11,6 @@ struct form_out {
     const struct page *page;
     const struct job_plan *job;
     const char *name; /**< posted as `form` */
-    bool big;         /**< for a gloved thumb */
 };
 
 /** `<form …>` with its hidden fields and heading. `action` is the path it posts to. */
@@ -36,8 +35,13 @@ void html_form_hidden(struct form_out *form, const char *field, const char *valu
 
 /** All forms of the job page. */
 void html_forms_job(struct text *out, const struct page *page, const struct job_plan *job);
-/** The crew's: read temperature, started / done / stopped. Serial counts forms on the page. */
-void html_forms_crew(struct text *out, const struct page *page, const struct job_plan *job,
-                     const char *token, unsigned *serial);
+/** Whether the page shows this form again because it was refused. */
+bool html_form_echoes(const struct form_out *form);
+/** What was typed into a field of a refused form; NULL. */
+const char *html_form_typed(const struct form_out *form, const char *field);
+/** The fault of a field of a refused form; NULL. */
+const struct fault *html_form_fault(const struct form_out *form, const char *field);
+/** The id of the record a form makes: a version 4 UUID [rfc9562] from the page's seed. */
+void html_form_id(struct text *out, const struct page *page, unsigned serial);
 
 #endif

@@ -13,6 +13,7 @@
 #include <string.h>
 
 #include "model/plan.h"
+#include "views/crew_load.h"
 #include "views/stage.h"
 
 #include "base/banned.h"
