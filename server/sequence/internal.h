@@ -32,6 +32,7 @@ struct sequence_side {
 struct sequence_room {
     int16_t *free;    /**< [resource][horizon + 1] */
     int16_t *where;   /**< [chosen resource][horizon + 1]: place + 1 of who is there, 0 nobody */
+    int32_t *until;   /**< [chosen resource][horizon + 1]: end of the busy stretch of a busy slot */
     int32_t *longest; /**< change from or to a place */
     int32_t *waits;   /**< activities still to be placed before this one */
     int64_t *heap;

@@ -17,7 +17,9 @@ struct want {
     const int16_t
         *where; /* who keeps the chosen resource busy; NULL: changing over costs nothing */
     int32_t place;
-    int32_t longest; /* of all changes from or to there */
+    int32_t longest;      /* of all changes from or to there */
+    const int32_t *until; /* with `where`: ends of busy stretches */
+    int32_t first_least;
     int32_t duration;
     const uint8_t *open; /* NULL: always */
     const int32_t *closed_run;
@@ -35,6 +37,7 @@ bool sequence_room_make(struct sequence_room *out, const struct sequence_problem
                 out->choice_count = r + 1;
     out->free = ARENA_TAKE(arena, (size_t)problem->resource_count * slots, int16_t);
     out->where = ARENA_TAKE(arena, (size_t)out->choice_count * slots, int16_t);
+    out->until = ARENA_TAKE(arena, (size_t)out->choice_count * slots, int32_t);
     out->waits = ARENA_TAKE(arena, n, int32_t);
     out->heap = ARENA_TAKE(arena, n, int64_t);
     const size_t places = problem->changeover == NULL ? 0 : (size_t)problem->place_count;
@@ -42,8 +45,8 @@ bool sequence_room_make(struct sequence_room *out, const struct sequence_problem
     for (size_t p = 0; p < places * places && out->longest != NULL; p++)
         if (problem->changeover[p] > out->longest[p / places])
             out->longest[p / places] = problem->changeover[p];
-    return out->longest != NULL && out->free != NULL && out->where != NULL && out->waits != NULL &&
-           out->heap != NULL;
+    return out->longest != NULL && out->free != NULL && out->until != NULL && out->where != NULL &&
+           out->waits != NULL && out->heap != NULL;
 }
 
 static struct want want_of(const struct sequence_side *side, const struct sequence_room *room,
@@ -65,6 +68,9 @@ static struct want want_of(const struct sequence_side *side, const struct sequen
         if (problem->changeover != NULL && activity->place != SEQUENCE_NONE) {
             want.where = room->where + (size_t)choice * slots;
             want.longest = room->longest[activity->place];
+            want.until = room->until + (size_t)choice * slots;
+            want.first_least = side->mirrored ? 0 : activity->first_least;
+            if (want.first_least > want.duration) want.first_least = want.duration;
         }
     }
     if (activity->calendar != SEQUENCE_NONE) {
@@ -101,6 +107,31 @@ static bool can_change(const struct sequence_side *side, const struct want *want
     return true;
 }
 
+/* Whether the chosen resource was at the place already, with no rest in between. */
+static bool was_there(const struct sequence_side *side, const struct want *want, int32_t slot)
+{
+    const int32_t calendar = side->problem->changeover_calendar;
+    int32_t closed = 0;
+    for (int32_t s = slot - 1; s >= 0; s--) {
+        if (want->where[s] != 0) return want->where[s] - 1 == want->place;
+        closed = calendar == SEQUENCE_NONE || side->calendars[calendar][s] ? 0 : closed + 1;
+        if (closed >= side->problem->rest) return false;
+    }
+    return false;
+}
+
+/* Whether work may pause from `s` on for a run of closed slots; `worked` is what is done by then.
+ */
+static bool may_pause(const struct sequence_side *side, const struct want *want, int32_t at,
+                      int32_t s, int32_t worked)
+{
+    const int32_t run = want->closed_run[s];
+    if (s == at || run > want->gap_max) return false;
+    if (run < side->problem->rest || want->where == NULL) return true;
+    if (worked < want->first_least && !was_there(side, want, at)) return false;
+    return can_change(side, want, s, 1) && can_change(side, want, s + run - 1, -1);
+}
+
 /* Walk the slots an activity would hold from `at` on. Answers its finish, or SEQUENCE_NONE and in
  * `retry` the next slot worth trying. */
 static int32_t walk(const struct sequence_side *side, const struct want *want, int32_t at,
@@ -109,26 +140,27 @@ static int32_t walk(const struct sequence_side *side, const struct want *want, i
     const int32_t horizon = side->problem->horizon, rest = side->problem->rest;
     int32_t left = want->duration, s = at;
     *retry = at + 1;
+    if (want->open != NULL && at < horizon && want->closed_run[at] > 0 && left > 0) {
+        *retry = at + want->closed_run[at];
+        return SEQUENCE_NONE;
+    }
     if (want->where != NULL && !can_change(side, want, at - 1, -1)) return SEQUENCE_NONE;
     while (left > 0) {
         if (s >= horizon) {
             *retry = horizon + 1;
             return SEQUENCE_NONE;
         }
-        int32_t run = want->open == NULL ? 0 : want->closed_run[s];
-        if (run > 0 && (s == at || run > want->gap_max)) {
-            *retry = s + run;
+        const int32_t run = want->open == NULL ? 0 : want->closed_run[s];
+        if (run > 0 && !may_pause(side, want, at, s, want->duration - left)) {
+            *retry = want->gap_max < run ? s + run : at + 1;
             return SEQUENCE_NONE;
         }
-        if (run >= rest && run > 0) { /* it lets go for the night, and comes back */
-            if (want->where != NULL &&
-                (!can_change(side, want, s, 1) || !can_change(side, want, s + run - 1, -1)))
-                return SEQUENCE_NONE;
+        if (run > 0 && run >= rest) { /* it lets go for the night, and comes back */
             s += run;
             continue;
         }
         if (!free_at(want, s)) {
-            *retry = s + 1;
+            *retry = want->where != NULL && want->where[s] != 0 ? want->until[s] : s + 1;
             return SEQUENCE_NONE;
         }
         left -= run == 0;
@@ -177,6 +209,8 @@ static void hold(const struct sequence_side *side, struct sequence_room *room, i
     const size_t slots = (size_t)problem->horizon + 1;
     struct want want = want_of(side, room, j, choice);
     int16_t *where = want.where == NULL ? NULL : room->where + (size_t)choice * slots;
+    int32_t *until = want.where == NULL ? NULL : room->until + (size_t)choice * slots;
+    int32_t end = start; /* of the stretch without a rest */
     for (int32_t s = start; s < finish; s++) {
         int32_t run = want.open == NULL ? 0 : want.closed_run[s];
         if (run > 0 && run >= problem->rest) {
@@ -187,7 +221,13 @@ static void hold(const struct sequence_side *side, struct sequence_room *room, i
             int16_t *row = room->free + (want.row[k] - room->free);
             row[s] = (int16_t)(row[s] - want.amount[k]);
         }
-        if (where != NULL) where[s] = (int16_t)(want.place + 1);
+        if (where == NULL) continue;
+        if (s >= end) {
+            for (end = s + 1; end < finish; end++)
+                if (want.open != NULL && want.closed_run[end] >= problem->rest) break;
+        }
+        where[s] = (int16_t)(want.place + 1);
+        until[s] = end;
     }
 }
 

@@ -57,6 +57,8 @@ struct sequence_activity {
     uint64_t one_of;     /**< bit r: one unit of resource r would do; 0: no choice to make */
     int32_t calendar;    /**< index, or SEQUENCE_NONE: every slot is open */
     int32_t gap_max;     /**< a closed gap of the calendar that the work may span, slots */
+    int32_t first_least; /**< slots to work before the first rest, unless the chosen resource was
+                            at the place since the rest before; work shorter than that: all of it */
     int32_t place;       /**< where the chosen resource has to be; SEQUENCE_NONE: anywhere */
     int32_t keep_choice; /**< what an earlier plan said; SEQUENCE_NONE: nothing */
     int32_t keep_start;
