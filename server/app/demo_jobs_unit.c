@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Why: the jobs of the demonstration from the lining on: waiting for the plumber, drying, held up,
- * ready for the first fire. Their units stand in closed places and are read there; see
- * demo_jobs_base.c. */
+ * ready for the first fire. Their units stand in closed places and are read there, but for one that
+ * dries outdoors and goes by the station; see demo_jobs_base.c. */
 #include "app/demo_job.h"
 
 #include "base/banned.h"
@@ -84,6 +84,20 @@ static const struct demo_line toll_road[] = {
     LINES_END,
 };
 
+/* --- outdoors, with nothing but the weather to go by --- */
+
+static const struct demo_line lantern[] = {
+    WORK(-3, 900, "looked",
+         "'part':'joints','result':'no-damage-seen','by':'Ruth Vandermere','photo':'joints.jpg'"),
+    WORK(0, 1500, "covered", "'note':'Loose tarp on the cap, open at the sides.'"),
+    WORK(2, 900, "uncovered", "'note':'Tarp off to let it dry.'"),
+    WORK(4, 1000, "wrapped", "'by':'Homeowner','note':'Wrapped in plastic against the leaves.'"),
+    WORK(5, 830, "unwrapped", "'note':'Plastic off again. It has to breathe.'"),
+    WORK(9, 1520, "covered", "'note':'Wet front coming.'"),
+    WORK(11, 800, "uncovered", NULL),
+    LINES_END,
+};
+
 #define COUNTY "'town':{'name':'Tamsel County','request_cutoff':'14:00'}"
 
 const struct demo_job demo_jobs_unit[] = {
@@ -124,6 +138,26 @@ const struct demo_job demo_jobs_unit[] = {
                {demo_part_hearth, -8},
                {sorrel, 0}},
      .readings = {{"unit", "thermostat", -26, 9, 3, {900, 0}, 62, 2}}},
+    {.head = "'id':'lantern-field','name':'Lantern Field','station':'tamsel-mill','crew':'river',"
+             "'rulebook':'modular-masonry','time_zone':'America/Denver',"
+             "'homeowner':'E. and O. Brackwater','address':'Garden wall, Lantern Field',"
+             "'note':'Hollow by the river: colder than the mill on clear nights.',"
+             "'site_offset_degf':-3,'latitude':43.66,'longitude':-109.35,"
+             "'options':{'base':'slab','pad':'existing','place':'exposed','permit':false,"
+             "'lining':'thin','facing':'none'},"
+             "'quantities':{'opening_width_in':42,'opening_height_in':30,'courses':4,"
+             "'chimney_ft':9,'floor_brick':32,'back_brick':40,'side_brick':48,'pallets':3,"
+             "'drive_h':0.5}",
+     .lead = "Ines Tavarel",
+     .inspector = "",
+     .before_min = 66 * DAY,
+     .parts = {{demo_part_office, -16},
+               {demo_part_existing_pad, -17},
+               {demo_part_box, -9},
+               {demo_part_stack, -5},
+               {demo_part_lining, 0},
+               {demo_part_hearth, 3},
+               {lantern, 0}}},
     {.head =
          "'id':'quarry-house','name':'Quarry House','station':'tamsel-mill','crew':'ridge',"
          "'rulebook':'modular-masonry','time_zone':'America/Denver','homeowner':'V. and T. Ansgar',"

@@ -19,7 +19,7 @@ enum {
     DAY_H = 24,
     OBSERVED_DAYS = 120,
     FORECAST_H = 7 * DAY_H,
-    HISTORY_DAYS = 120,
+    HISTORY_DAYS = 365, /* an outdoor count begun in autumn may need the spring */
     HISTORY_YEARS = 6,
     FRONT_EVERY_H = 100, /* a front in each slot of this length ... */
     FRONT_SPREAD_H = 64, /* ... somewhere in its first hours */
@@ -149,7 +149,7 @@ struct stretch {
     int64_t first_hour;
     int64_t count;
     const struct zone *zone;
-    struct demo_hour *hours; /* room for OBSERVED_DAYS or HISTORY_DAYS */
+    struct demo_hour *hours; /* room for the longer of the two */
 };
 
 enum column { COLUMN_TEMP, COLUMN_RAIN, COLUMN_RH, COLUMN_WIND, COLUMN_GUST, COLUMN_COUNT };
@@ -195,7 +195,7 @@ void demo_weather_station(struct json *json, int64_t now_s, const struct zone *z
 {
     const int64_t now_hour = now_s / HOUR_S;
     struct stretch stretch = {now_hour - OBSERVED_DAYS * DAY_H, OBSERVED_DAYS * DAY_H, zone, NULL};
-    stretch.hours = ARENA_TAKE(arena, OBSERVED_DAYS * DAY_H, struct demo_hour);
+    stretch.hours = ARENA_TAKE(arena, HISTORY_DAYS * DAY_H, struct demo_hour);
     if (stretch.hours == NULL) return;
     json_open_object(json, "tamsel-mill");
     json_put_text(json, "name", "Tamsel mill weather post");

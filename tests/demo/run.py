@@ -155,13 +155,20 @@ def agreed_withdrawn(job, now):
     return job.fire["agreed"] is not None and not job.fire["agreed_holds"]
 
 
+def dries_outdoors(job, now):
+    clock, fire = job.clocks["unit.dry-cure"], job.fire
+    years_differ = fire["p10"] < fire["p90"] or clock["need"] - clock["have"] < 8
+    return (job.case["options"]["place"] == "exposed" and clock["site_offset_degf"] == -3
+            and fire["p10"] <= fire["p50"] <= fire["p90"] and years_differ)
+
+
 SITUATIONS = [
     ("vesper-bench", green_pad), ("maddock-fork", frosted_pad), ("sorrel-gap", soaked_unit),
     ("quarry-house", facing_drives), ("cellar-lane", late_note), ("ice-house", five_of_28),
     ("linden-row", first_fire), ("toll-road", lit_early), ("stage-stop", taken_over),
     ("hatch-lane", just_begun), ("brindle-creek", cover_tonight), ("foundry-loft", waits_for_plumber),
     ("ferry-landing", waits_for_inspector), ("linden-row", agreed_holds), ("quarry-house", agreed_holds),
-    ("sorrel-gap", agreed_withdrawn),
+    ("sorrel-gap", agreed_withdrawn), ("lantern-field", dries_outdoors),
 ]
 
 # What an owner would laugh at: a stage that is behind the job, still shown as to be done.
@@ -234,7 +241,7 @@ def one_now(now):
     case = json.loads(text)
     check(len(text) < 4 << 20, now + ": under 4 MiB")
     check(text == case_of(now), now + ": the same now, the same bytes")
-    check(len(case["jobs"]) == 14 and len(case["company"]["crews"]) == 2, now + ": 14 jobs, 2 crews")
+    check(len(case["jobs"]) == 15 and len(case["company"]["crews"]) == 2, now + ": 15 jobs, 2 crews")
     moment = datetime.fromisoformat(now)
     ids = [r["id"] for job in case["jobs"] for r in job["records"]]
     check(len(ids) == len(set(ids)), now + ": every record has its own id")

@@ -105,7 +105,7 @@ START_TEST(the_case_of_any_hour_of_a_week_is_read_without_a_fault)
         ck_assert_int_eq(intake_case_text(&casefile, text_z(&text), text.length, &intake),
                          STATUS_OK);
         ck_assert_uint_eq(faults.count, 0);
-        ck_assert_uint_eq(casefile->job_count, 14);
+        ck_assert_uint_eq(casefile->job_count, 15);
         ck_assert_int_eq(casefile->now_s, now_s);
         arena_free(intake.arena);
         intake_zones_free(intake.zones);
