@@ -162,6 +162,8 @@ struct company {
 /** A kit of the company by its id; NULL when it has none of that id, or `id` is NULL. */
 const struct kit *company_kit(const struct company *company, const char *id);
 
+struct crew_kept;
+
 /** A case: what `plan` reads and what the store hands to the planner. */
 struct casefile {
     int64_t now_s;
@@ -171,6 +173,8 @@ struct casefile {
     size_t station_count;
     const struct job *jobs;
     size_t job_count;
+    const struct crew_kept *proposal; /**< an earlier proposal for the crews; NULL: none */
+    size_t proposal_count;
 };
 
 #endif

@@ -11,6 +11,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "model/crew_plan.h"
 #include "model/gate.h"
 #include "model/ids.h"
 #include "model/job.h"
@@ -481,24 +482,6 @@ struct job_plan {
     double bag_min_degf; /**< least temperature of the lot in use, else of the rulebook */
 };
 
-/** One piece of a crew's day. */
-struct crew_work {
-    const struct job *job;
-    enum task task;
-    int64_t start_s;
-    int64_t finish_s;
-};
-struct crew_day {
-    int32_t day;
-    const struct crew_work *work;
-    size_t work_count;
-};
-struct crew_plan {
-    const struct crew *crew;
-    const struct crew_day *days;
-    size_t day_count;
-};
-
 /** A first fire to come. */
 struct first_fire {
     const struct job_plan *job;
@@ -554,6 +537,10 @@ struct plan {
     size_t job_count;
     const struct crew_plan *crews;
     size_t crew_count;
+    const struct crew_unplaced *unplaced; /**< tasks of crews that nobody is sent to */
+    size_t unplaced_count;
+    const struct crew_week *weeks; /**< crew days needed and had */
+    size_t week_count;
     struct plan_lists lists;
     const struct bag_lot *bags; /**< the one that is out of date first comes first */
     size_t bag_count;

@@ -163,8 +163,11 @@ static int64_t lay(struct crew_day *out, struct crew_work *work, const struct da
         }
         if (closed_s != INSTANT_NONE) finish_s = closed_s; /* the weather ends this piece of it */
         task->crew_id = crew->id;
-        work[out->work_count++] = (struct crew_work){
-            block->job->job, task->task, at_s, finish_s < day->closes_s ? finish_s : day->closes_s};
+        work[out->work_count++] =
+            (struct crew_work){.job = block->job->job,
+                               .task = task->task,
+                               .start_s = at_s,
+                               .finish_s = finish_s < day->closes_s ? finish_s : day->closes_s};
         free_s = finish_s;
         if (closed_s != INSTANT_NONE) stopped = true;
         if (finish_s >= day->closes_s) break;

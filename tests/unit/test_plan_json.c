@@ -276,7 +276,8 @@ END_TEST
 START_TEST(a_crews_days_are_told_in_the_zone_of_the_job_worked_on)
 {
     struct crew crew = {.id = "north", .people = 3};
-    struct crew_work work = {&job, TASK_LAYOUT, NOW_S, NOW_S + 3600};
+    struct crew_work work = {
+        .job = &job, .task = TASK_LAYOUT, .start_s = NOW_S, .finish_s = NOW_S + 3600};
     struct crew_day day = {20749, &work, 1};
     struct crew_plan crews = {&crew, &day, 1};
     whole.crews = &crews;
