@@ -62,6 +62,12 @@
     X(START_LEFT_ON_SITE_H, "start.left-on-site")       /* 2 h left */                             \
     X(START_LEFT_DRIVE_H, "start.left-drive")           /* 4 h left */                             \
     X(START_DRIVE_OVER_H, "start.drive-over")           /* 0.5 h drive */                          \
+    X(DRIVE_ROAD_FACTOR, "drive.road-factor")           /* 1.3 times the straight line */          \
+    X(DRIVE_SPEED_MPS, "drive.speed")                   /* 40 mph */                               \
+    X(DRIVE_NEAR_H, "drive.near")                       /* 1/3 h */                                \
+    X(CREWS_HALF_DAY_H, "crews.half-day")               /* 4 h */                                  \
+    X(CREWS_LONG_CLOCK, "crews.long-clock")             /* 3 times */                              \
+    X(CREWS_KEEP_H, "crews.keep")                       /* 4 h */                                  \
     X(FORECAST_OLD_H, "forecast.old")                   /* 24 h */                                 \
     X(FIRE_DRY_H, "fire.dry")                           /* 72 h unwetted */                        \
     X(FIRE_GAP_H, "fire.gap")                           /* 24 h between fires */                   \
@@ -378,6 +384,19 @@ static inline double rulebook_setting(const struct rulebook *rulebook, enum sett
 {
     return rulebook->settings[setting].value;
 }
+
+/**
+ * Put another number into a copy of a rulebook, for a try.
+ *
+ * @param[in,out] book    The copy.
+ * @param[in]     shipped What it may not be earlier than.
+ * @param[in]     id      Of a setting.
+ * @param[in]     value   In the unit the setting is written in.
+ * @param[in,out] faults  An unknown id, a number out of bounds or on the earlier side.
+ * Status: OK, INVALID.
+ */
+MUST_USE enum status rulebook_try_setting(struct rulebook *book, const struct rulebook *shipped,
+                                          const char *id, double value, struct faults *faults);
 
 /** True when every condition holds for these options. */
 bool rulebook_holds(const struct condition *conditions, size_t count,

@@ -91,6 +91,12 @@ const struct setting_spec setting_specs[SETTING_COUNT] = {
     [SETTING_START_LEFT_ON_SITE_H] = {H, LATER_MORE, SECTION_CREWS, 0},
     [SETTING_START_LEFT_DRIVE_H] = {H, LATER_MORE, SECTION_CREWS, 0},
     [SETTING_START_DRIVE_OVER_H] = {H, LATER_LESS, SECTION_CREWS, 0},
+    [SETTING_DRIVE_ROAD_FACTOR] = {FACTOR, LATER_FREE, SECTION_CREWS, 0},
+    [SETTING_DRIVE_SPEED_MPS] = {WIND, LATER_FREE, SECTION_CREWS, 0},
+    [SETTING_DRIVE_NEAR_H] = {H, LATER_FREE, SECTION_CREWS, 0},
+    [SETTING_CREWS_HALF_DAY_H] = {H, LATER_FREE, SECTION_CREWS, 0},
+    [SETTING_CREWS_LONG_CLOCK] = {FACTOR, LATER_FREE, SECTION_CREWS, 0},
+    [SETTING_CREWS_KEEP_H] = {H, LATER_FREE, SECTION_CREWS, 0},
     [SETTING_EVAPORATION_CAUTION_KGM2H] = {"kg/m2/h", NULL, LATER_LESS, SECTION_CREWS, 0},
     [SETTING_EVAPORATION_ACT_KGM2H] = {"kg/m2/h", NULL, LATER_LESS, SECTION_CREWS, 0},
     /* A duration, like the hours of a task: the company's own logged figure may replace it. */
@@ -188,4 +194,33 @@ void settings_read(struct reader *reader, const json_t *root)
             reader_fault(reader, "settings", "a row for every setting", "no %s", setting_text[i]);
         }
     }
+}
+
+enum status rulebook_try_setting(struct rulebook *book, const struct rulebook *shipped,
+                                 const char *id, double value, struct faults *faults)
+{
+    const int setting = id_find(&setting_ids, id);
+    if (setting < 0) return faults_add(faults, id, "the id of a setting", "\"%.80s\"", id);
+    const struct setting_spec *spec = &setting_specs[setting];
+    const struct rule_number *was = &shipped->settings[setting];
+    const char *plain =
+        strcmp(spec->unit, "signed-h") == 0 ? spec->unit : shipped->setting_units[setting];
+    const double held = unit_held(plain, value);
+    const double slack = 1e-9;
+    const bool low = !(held >= was->value - slack), high = !(held <= was->value + slack);
+    const bool earlier = (spec->later == LATER_MORE && low) ||
+                         (spec->later == LATER_LESS && high) ||
+                         (spec->later == LATER_SAME && (low || high));
+    char wanted[FAULT_TEXT_MAX];
+    if (earlier || (was->least > held) || (spec->most > 0 && held > spec->most) || !(held > -1e6) ||
+        !(held < 1e6)) {
+        (void)snprintf(wanted, sizeof wanted, "%s%.6g %s",
+                       spec->later == LATER_MORE   ? "at least "
+                       : spec->later == LATER_LESS ? "at most "
+                                                   : "",
+                       unit_written(plain, was->value), shipped->setting_units[setting]);
+        return faults_add(faults, id, wanted, "%.6g", value);
+    }
+    book->settings[setting].value = held;
+    return STATUS_OK;
 }
