@@ -136,35 +136,60 @@ void network_gate(struct span *span, const struct net *net, enum task task, stru
     span->weather = true;
 }
 
-int64_t network_gate_finish_s(const struct net *net, enum task task,
-                              const struct calendar *calendar, int64_t start_s, int64_t finish_s)
+/* Working hours of a task that fit into one day: chimney lifts have a most. */
+static double day_most_h(const struct net *net, enum task task)
+{
+    const struct duration duration = net->durations[task];
+    const double feet = net->facts->job->quantities[QUANTITY_CHIMNEY_FT];
+    if (duration.days <= 1) return INFINITY;
+    if (task == TASK_CHIMNEY_RUN && feet > 0)
+        return duration.hours * rulebook_setting(net->rulebook, SETTING_LIFT_DAY_FT) / feet;
+    return duration.hours / duration.days;
+}
+
+/*
+ * When the open working hours from a start on add up to the hours of a task, as early as they do. A
+ * later start or one more closed hour never makes the sum come earlier.
+ */
+static int64_t add_up_s(const struct net *net, enum task task, const struct calendar *calendar,
+                        int64_t start_s)
 {
     struct gates *gates = net->facts->gates;
     const enum gate_class gate = gates_class(task);
-    if (gates == NULL || gate == GATE_CLASS_NONE || finish_s == INSTANT_NONE) return finish_s;
-    double lost_h = 0;
-    for (int64_t at_s = start_s; at_s < finish_s && at_s < gates->until_s;
-         at_s = next_hour_s(at_s)) {
+    const double most_h = day_most_h(net, task);
+    double rest_h = net->durations[task].hours, today_h = most_h;
+    int32_t today = civil_day_of(calendar->zone, start_s);
+    int64_t at_s = start_s;
+    for (; at_s < gates->until_s; at_s = next_hour_s(at_s)) {
         const struct gate_hour *hour = gates_hour(gates, gate, at_s);
-        if (hour == NULL || hour->state != GATE_CLOSED) continue;
-        int64_t end_s = next_hour_s(at_s) < finish_s ? next_hour_s(at_s) : finish_s;
-        lost_h += worked_h(calendar, at_s, end_s);
+        if (civil_day_of(calendar->zone, at_s) != today) today_h = most_h;
+        today = civil_day_of(calendar->zone, at_s);
+        double hours = fmin(worked_h(calendar, at_s, next_hour_s(at_s)), today_h);
+        if (hours <= 0 || (hour != NULL && hour->state == GATE_CLOSED)) continue;
+        if (hours >= rest_h - hours_slack) return calendar_finish_s(calendar, at_s, rest_h);
+        rest_h -= hours;
+        today_h -= hours;
     }
-    if (lost_h <= hours_slack) return finish_s;
-    int64_t at_s = finish_s;
-    if (net->durations[task].days > 1) { /* a day has its most already */
-        int32_t day = calendar_next_day(calendar, civil_day_of(calendar->zone, finish_s) + 1);
+    while (rest_h > hours_slack) { /* past the hours known */
+        double hours = fmin(fmin(rest_h, today_h), calendar_left_h(calendar, at_s));
+        if (hours >= rest_h - hours_slack) return calendar_finish_s(calendar, at_s, rest_h);
+        rest_h -= hours;
+        today_h = most_h;
+        int32_t day = calendar_next_day(calendar, civil_day_of(calendar->zone, at_s) + 1);
         if (day == DAY_NONE) return INSTANT_NONE;
         at_s = calendar_open_s(calendar, day);
     }
-    for (; at_s < gates->until_s; at_s = next_hour_s(at_s)) {
-        const struct gate_hour *hour = gates_hour(gates, gate, at_s);
-        double hours = worked_h(calendar, at_s, next_hour_s(at_s));
-        if (hours <= 0 || (hour != NULL && hour->state == GATE_CLOSED)) continue;
-        if (hours >= lost_h - hours_slack) break;
-        lost_h -= hours;
-    }
-    return calendar_finish_s(calendar, at_s, lost_h);
+    return at_s;
+}
+
+int64_t network_gate_finish_s(const struct net *net, enum task task,
+                              const struct calendar *calendar, int64_t start_s, int64_t finish_s)
+{
+    const struct gates *gates = net->facts->gates;
+    if (gates == NULL || gates_class(task) == GATE_CLASS_NONE || finish_s == INSTANT_NONE)
+        return finish_s;
+    if (start_s >= gates->until_s || net->durations[task].hours <= 0) return finish_s;
+    return later_s(finish_s, add_up_s(net, task, calendar, start_s));
 }
 
 void network_gate_notes(const struct net *net, enum task task, struct task_plan *out)

@@ -45,23 +45,31 @@ static inline void sky_fill(double *figures, int from, int until, double value)
 static inline const char *sky_array(const char *name, const double *figures, double scale,
                                     double offset)
 {
-    const char *text = arena_print(case_intake.arena, "\"%s\":[", name);
-    for (int i = 0; i < sky.count; i++)
-        text = isnan(figures[i])
-                   ? arena_print(case_intake.arena, "%s%snull", text, i > 0 ? "," : "")
-                   : arena_print(case_intake.arena, "%s%s%.9f", text, i > 0 ? "," : "",
-                                 (figures[i] + offset) * scale);
-    return arena_print(case_intake.arena, "%s]", text);
+    enum { ROOM_EACH = 24 };
+    const size_t room = (size_t)sky.count * ROOM_EACH + 64;
+    char *text = arena_take(case_intake.arena, room, 1);
+    size_t used = (size_t)snprintf(text, room, "\"%s\":[", name);
+    for (int i = 0; i < sky.count; i++) {
+        const char *comma = i > 0 ? "," : "";
+        used += isnan(figures[i]) ? (size_t)snprintf(text + used, room - used, "%snull", comma)
+                                  : (size_t)snprintf(text + used, room - used, "%s%.9f", comma,
+                                                     (figures[i] + offset) * scale);
+    }
+    snprintf(text + used, room - used, "]");
+    return text;
 }
 
 /* The observed fortnight that ends where the forecast begins. */
 static inline const char *sky_before(void)
 {
-    const char *temp = "", *rain = "";
-    for (int i = 0; i < 336; i++) {
-        temp = arena_print(case_intake.arena, "%s%s%.9f", temp, i > 0 ? "," : "",
-                           (sky.before_degf - 32) / 1.8);
-        rain = arena_print(case_intake.arena, "%s%s0", rain, i > 0 ? "," : "");
+    enum { HOURS = 336, ROOM_EACH = 24 };
+    char *temp = arena_take(case_intake.arena, HOURS * ROOM_EACH, 1);
+    char *rain = arena_take(case_intake.arena, HOURS * ROOM_EACH, 1);
+    size_t t = 0, r = 0;
+    for (int i = 0; i < HOURS; i++) {
+        t += (size_t)snprintf(temp + t, ROOM_EACH, "%s%.9f", i > 0 ? "," : "",
+                              (sky.before_degf - 32) / 1.8);
+        r += (size_t)snprintf(rain + r, ROOM_EACH, "%s0", i > 0 ? "," : "");
     }
     return arena_print(case_intake.arena,
                        "\"observed\":{\"start\":\"2026-10-06T06:00:00-06:00\",\"temp_degc\":[%s],"
