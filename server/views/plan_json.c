@@ -80,8 +80,10 @@ static void put_reason(struct job_writer *w, const struct reason *reason)
     put_says(w);
     put_figure(json, "have", reason->have);
     put_figure(json, "need", reason->need);
-    if (reason->check_unit != CHECK_UNIT_NONE && reason->check != CHECK_NONE)
-        put_id(json, "unit", &check_unit_ids, (int)reason->check_unit);
+    bool check = reason->kind == REASON_CHECK_OUT || reason->kind == REASON_CHECK_MISSING ||
+                 reason->kind == REASON_CHECK_EVIDENCE;
+    if (check)
+        put_id(json, "unit", &check_unit_ids, figures ? (int)reason->check_unit : -1);
     else
         put_id(json, "unit", &unit_ids, figures ? (int)reason->unit : -1);
     put_figure(json, "floor_h", reason->floor_h);

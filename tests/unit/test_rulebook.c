@@ -372,7 +372,7 @@ static int lower_below_least(json_t *root, json_t *at, const char *path)
 {
     int count = 0;
     const json_t *least = json_object_get(at, "least");
-    if (least != NULL) {
+    if (least != NULL && json_object_get(at, "value") != NULL) {
         json_t *value = json_incref(json_object_get(at, "value"));
         json_object_set_new(at, "value", json_real(json_number_value(least) - 1.0));
         struct faults faults = {0};
