@@ -293,7 +293,7 @@ static enum status remember(struct gathering *all, struct app *app, struct remem
     r->drop_before_s = now_s - (int64_t)APP_FEED_KEEP_DAYS * DAY_S;
     if (all->count > 0) qsort(all->events, all->count, sizeof *all->events, by_time);
     if (r->put_count == 0 || app->read_only) return STATUS_OK;
-    status = store_write(app->store, (struct store_work){put_run, r, false}, &fault);
+    status = store_write_aside(app->store, (struct store_work){put_run, r, false}, &fault);
     return app_fault(faults, status, &fault);
 }
 

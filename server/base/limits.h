@@ -21,6 +21,8 @@ enum {
     CREWS_MAX = 64,
     ID_BYTES_MAX = 80,       /**< ids of jobs, stations, crews, records */
     NAME_BYTES_MAX = 200,    /**< names of jobs and people */
+    MAIL_LOCAL_MAX = 64,     /**< RFC 5321, 4.5.3.1.1 */
+    MAIL_BYTES_MAX = 254,    /**< a whole address: RFC 5321, 4.5.3.1.3 less the brackets */
     TEXT_BYTES_MAX = 4000,   /**< notes and reasons */
     DAYS_OFF_MAX = 2000,     /**< company days off and holidays */
     COUNTED_DAYS_MAX = 4000, /**< days a counted-day clock is followed: eleven years */

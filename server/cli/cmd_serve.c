@@ -27,15 +27,17 @@ struct arguments {
 static int usage(const char *wrong)
 {
     if (wrong != NULL) (void)fprintf(stderr, "%s: not understood\n", wrong);
-    (void)fputs("usage: emberwait serve --db FILE [--port N] [--listen ADDRESS] [--host NAME]...\n"
-                "                       [--now INSTANT] [--log error|warning|info|debug]\n"
-                "  --db FILE         the store; made when there is none\n"
-                "  --port N          0, the default: any free one\n"
-                "  --listen ADDRESS  a loopback address; 127.0.0.1 by default\n"
-                "  --host NAME       a further name requests may come under (a proxy's)\n"
-                "  --now INSTANT     stop the clock there, to try things out\n"
-                "  --log LEVEL       info, the default, has a line a request\n",
-                stderr);
+    (void)fputs(
+        "usage: emberwait serve --db FILE [--port N] [--listen ADDRESS] [--host NAME]...\n"
+        "                       [--mail-dir DIR] [--now INSTANT] [--log error|warning|info|debug]\n"
+        "  --db FILE         the store; made when there is none\n"
+        "  --port N          0, the default: any free one\n"
+        "  --listen ADDRESS  a loopback address; 127.0.0.1 by default\n"
+        "  --host NAME       a further name requests may come under (a proxy's)\n"
+        "  --mail-dir DIR    put messages there for the host's own mailer to send\n"
+        "  --now INSTANT     stop the clock there, to try things out\n"
+        "  --log LEVEL       info, the default, has a line a request\n",
+        stderr);
     return EX_USAGE;
 }
 
@@ -61,6 +63,8 @@ static bool read_one(struct arguments *out, const char *name, const char *value)
     } else if (strcmp(name, "--host") == 0) {
         if (out->http.host_count == HOSTS_MAX || value[0] == '\0') return false;
         out->hosts[out->http.host_count++] = value;
+    } else if (strcmp(name, "--mail-dir") == 0) {
+        out->http.mail_dir = value;
     } else if (strcmp(name, "--now") == 0) {
         out->http.fixed_clock = true;
         return instant_parse(&out->http.fixed_now_s, value, strlen(value), NULL) == STATUS_OK;

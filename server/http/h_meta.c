@@ -7,6 +7,7 @@
 #include "http/guard.h"
 #include "http/handlers.h"
 #include "http/serve.h"
+#include "http/watch.h"
 
 #include "base/banned.h"
 
@@ -54,6 +55,8 @@ void h_metrics(struct http_request *request, struct http_reply *reply)
            (double)figures.rebuilds);
     figure(out, "jobs_parsed_total", "counter", "Jobs read again for them.",
            (double)figures.jobs_parsed);
+    figure(out, "watch_looks_total", "counter", "Looks of the watch at the plan.",
+           (double)watch_looks(server->watch));
     figure(out, "last_rebuild_seconds", "gauge", "Time the last picture took.",
            figures.last_rebuild_s);
     reply->status = 200;

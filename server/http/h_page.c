@@ -64,6 +64,20 @@ static struct job_links links_of(struct http_request *request, const struct job 
     return out;
 }
 
+/* Alarms are kept aside of what the generation counts: a page that shows them has their print in
+ * its tag. FNV-1a over what is shown of each. */
+static uint64_t alarms_print(const struct alarm_list *list)
+{
+    uint64_t print = UINT64_C(14695981039346656037);
+    for (size_t i = 0; list != NULL && i < list->count; i++) {
+        const struct alarm *alarm = &list->items[i];
+        const int64_t shown[] = {alarm->number, alarm->due_s, alarm->over_s, alarm->seen_s};
+        for (size_t k = 0; k < sizeof shown / sizeof *shown; k++)
+            print = (print ^ (uint64_t)shown[k]) * UINT64_C(1099511628211);
+    }
+    return print;
+}
+
 void h_page_yard(struct http_request *request, struct http_reply *reply)
 {
     struct faults faults = {0};
@@ -81,8 +95,9 @@ void h_page_yard(struct http_request *request, struct http_reply *reply)
         html_yard(&reply->body, &page, plans_plan(entry), changes, change_count);
         reply_page(reply, 200);
         const struct plans_key key = plans_key_of(entry);
-        reply_tag(reply, "h%llu-%lld-%s-%s", (unsigned long long)key.generation,
-                  (long long)key.now_s, words_language(page.words), request->tools->boot);
+        reply_tag(reply, "h%llu-%lld-%llx-%s-%s", (unsigned long long)key.generation,
+                  (long long)key.now_s, (unsigned long long)alarms_print(page.alarms),
+                  words_language(page.words), request->tools->boot);
         if (page.notice == WORD_COUNT) (void)reply_not_modified(request, reply);
     }
     plans_release(entry);

@@ -46,6 +46,11 @@ HTTP_HANDLER(h_photos_list);
 HTTP_HANDLER(h_crew_photo_put);
 HTTP_HANDLER(h_crew_photo_get);
 HTTP_HANDLER(h_feed);
+HTTP_HANDLER(h_alarms_list);
+HTTP_HANDLER(h_alarm_seen);
+HTTP_HANDLER(h_crew_alarm_seen);
+HTTP_HANDLER(h_tell);
+HTTP_HANDLER(h_tell_send);
 
 #undef HTTP_HANDLER
 

@@ -29,6 +29,8 @@ struct plans {
     pthread_mutex_t lock;
     struct plans_entry *current;
     _Atomic int64_t wrote_s;
+    void (*on_write)(void *context); /* set once, before the first request */
+    void *on_write_context;
 };
 
 struct plans *plans_new(void)
@@ -54,11 +56,18 @@ void plans_free(struct plans *plans)
     free(plans);
 }
 
+void plans_on_write(struct plans *plans, void (*told)(void *context), void *context)
+{
+    plans->on_write = told;
+    plans->on_write_context = context;
+}
+
 void plans_wrote(struct plans *plans, int64_t now_s)
 {
     int64_t had_s = atomic_load(&plans->wrote_s);
     while (now_s > had_s && !atomic_compare_exchange_weak(&plans->wrote_s, &had_s, now_s)) {
     }
+    if (plans->on_write != NULL) plans->on_write(plans->on_write_context);
 }
 
 static struct plans_key key_of(const struct http_request *request, const struct app_view *view)

@@ -28,6 +28,9 @@ struct plans_entry;
 struct plans *plans_new(void);
 /** Every entry must have been released. NULL is allowed. */
 void plans_free(struct plans *plans);
+/** Whom to tell after each write; before the first request. `told` is quick and takes any thread.
+ */
+void plans_on_write(struct plans *plans, void (*told)(void *context), void *context);
 /** Something was written at `now_s`. */
 void plans_wrote(struct plans *plans, int64_t now_s);
 

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "app/app_view.h"
+#include "app/app_watch.h"
 
 #include "base/banned.h"
 
@@ -66,6 +67,10 @@ void say_page(struct page *out, struct http_request *request, struct http_reply 
     if (sent != NULL)
         out->notice = strcmp(sent, "twice") == 0 ? WORD_PAGE_HOUR_TWICE : WORD_PAGE_SENT;
     randombytes_buf(out->form_seed, sizeof out->form_seed);
+    struct alarm_list *alarms = ARENA_TAKE(request->arena, 1, struct alarm_list);
+    if (alarms == NULL || request->match.face != HTTP_FACE_PAGE) return;
+    if (app_alarms(alarms, request->tools->app, request->arena, NULL) == STATUS_OK)
+        out->alarms = alarms;
 }
 
 bool say_problem_page(struct http_request *request, struct http_reply *reply, enum problem problem,

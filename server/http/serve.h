@@ -19,6 +19,7 @@ struct http_server {
     struct http_tools tools;
     struct MHD_Daemon *daemon;
     struct guard *guard;
+    struct watch *watch;
     struct compress *compress;
     char **hosts;
     size_t host_count;

@@ -19,7 +19,9 @@
 #include "base/datadir.h"
 #include "base/log.h"
 #include "http/limits.h"
+#include "http/plans.h"
 #include "http/serve.h"
+#include "http/watch.h"
 
 #include "base/banned.h"
 
@@ -180,6 +182,7 @@ static enum status start_daemon(struct http_server *server, struct fault *fault)
 static void release(struct http_server *server)
 {
     struct http_tools *tools = &server->tools;
+    watch_stop(server->watch);
     guard_stop(server->guard);
     if (server->listener >= 0) (void)close(server->listener);
     plans_free(tools->plans);
@@ -207,7 +210,12 @@ enum status http_server_start(struct http_server **out, const struct http_config
     enum status status = open_socket(server, config, fault);
     if (status == STATUS_OK) status = fill(server, config, app, fault);
     if (status == STATUS_OK) status = guard_start(&server->guard, HTTP_CONNECTIONS_MAX + 16);
-    if (status == STATUS_OK) status = start_daemon(server, fault);
+    if (status == STATUS_OK)
+        status = watch_start(&server->watch, &server->tools, config->mail_dir, fault);
+    if (status == STATUS_OK) {
+        plans_on_write(server->tools.plans, watch_wake, server->watch);
+        status = start_daemon(server, fault);
+    }
     if (status != STATUS_OK) {
         release(server);
         return status;
@@ -236,6 +244,6 @@ void http_server_stop(struct http_server *server)
         if (atomic_load(&server->under_way) == 0) break;
         (void)nanosleep(&pause, NULL);
     }
-    MHD_stop_daemon(server->daemon);
+    MHD_stop_daemon(server->daemon); /* no request is left that could wake the watch */
     release(server);
 }

@@ -29,9 +29,10 @@ struct http_config {
     uint16_t port;            /**< 0: any free one */
     const char *const *hosts; /**< further names a Host header may have (a proxy's) */
     size_t host_count;
-    bool fixed_clock;    /**< every plan is worked out at `fixed_now_s`, for tests and for shows */
-    int64_t fixed_now_s; /**< with fixed_clock */
-    bool quiet;          /**< no line per request */
+    bool fixed_clock;     /**< every plan is worked out at `fixed_now_s`, for tests and for shows */
+    int64_t fixed_now_s;  /**< with fixed_clock */
+    bool quiet;           /**< no line per request */
+    const char *mail_dir; /**< folder of outgoing messages; NULL: none (see watch.h) */
 };
 
 /**

@@ -162,6 +162,7 @@ static enum status read_crews(const struct intake *intake, const struct spot *sp
     static const struct field fields[] = {
         {"id", FIELD_ID, .required = true, .offset = offsetof(struct crew, id)},
         {"name", FIELD_NAME, .nullable = true, .offset = offsetof(struct crew, name)},
+        {"mail", FIELD_MAIL, .nullable = true, .offset = offsetof(struct crew, mail)},
         {"people", FIELD_INTEGER, .required = true, .least = 1, .most = PEOPLE_MAX,
          .offset = offsetof(struct crew, people)},
     };
@@ -172,8 +173,9 @@ static enum status read_crews(const struct intake *intake, const struct spot *sp
     enum status status = STATUS_OK;
     for (size_t i = 0; i < count; i++) {
         struct spot here = {.up = spot, .index = i};
-        status = field_worse(status, field_read_object(intake, &here, json_array_get(array, i),
-                                                       fields, 3, &crews[i]));
+        status =
+            field_worse(status, field_read_object(intake, &here, json_array_get(array, i), fields,
+                                                  sizeof fields / sizeof *fields, &crews[i]));
         for (size_t j = 0; j < i && crews[i].id != NULL; j++) {
             if (crews[j].id == NULL || strcmp(crews[j].id, crews[i].id) != 0) continue;
             status = field_worse(status, field_fault(intake, &here, "id", "an id of its own",
@@ -318,12 +320,16 @@ enum status intake_company(struct company *out, json_t *json, const char *path,
                            const struct intake *intake)
 {
     struct company_text {
-        const char *name, *phone, *zone;
+        const char *name, *phone, *zone, *mail_from, *alarm_mail;
         int photos_mib;
     } text = {.photos_mib = PHOTOS_MIB_DEFAULT};
     static const struct field fields[] = {
         {"name", FIELD_NAME, .nullable = true, .offset = offsetof(struct company_text, name)},
         {"phone", FIELD_NAME, .nullable = true, .offset = offsetof(struct company_text, phone)},
+        {"mail_from", FIELD_MAIL, .nullable = true,
+         .offset = offsetof(struct company_text, mail_from)},
+        {"alarm_mail", FIELD_MAIL, .nullable = true,
+         .offset = offsetof(struct company_text, alarm_mail)},
         {"time_zone", FIELD_ID, .required = true, .offset = offsetof(struct company_text, zone)},
         {"work_days", FIELD_JSON, .required = true},
         {"work_hours", FIELD_JSON, .required = true},
@@ -345,6 +351,8 @@ enum status intake_company(struct company *out, json_t *json, const char *path,
     if (!json_is_object(json)) return status;
     company.name = text.name;
     company.phone = text.phone;
+    company.mail_from = text.mail_from;
+    company.alarm_mail = text.alarm_mail;
     company.photos_mib = text.photos_mib;
     if (text.zone != NULL) {
         status = field_worse(status, read_zone(intake, &spot, json, &company.zone));

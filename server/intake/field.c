@@ -251,11 +251,35 @@ static enum status read_choice(const struct intake *intake, const struct spot *p
     return field_fault_value(intake, place, NULL, wanted, value);
 }
 
+/*
+ * One address and nothing a mailer could read as a second one, a name or a header: letters, digits
+ * and a few signs, one @, a dot behind it. Narrower than RFC 5321, which also allows quoted parts.
+ */
+static bool is_mail(const char *text)
+{
+    static const char letters[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789";
+    const size_t local = strcspn(text, "@");
+    const char *domain = text + local + 1;
+    if (local == 0 || local > MAIL_LOCAL_MAX || text[local] != '@' || text[0] == '.' ||
+        text[0] == '-')
+        return false;
+    for (size_t i = 0; i < local; i++)
+        if (strchr(letters, text[i]) == NULL && strchr("._%+-'=", text[i]) == NULL) return false;
+    const size_t length = strlen(domain);
+    if (length < 3 || strchr(domain, '.') == NULL || strstr(domain, "..") != NULL) return false;
+    if (domain[0] == '.' || domain[0] == '-' || domain[length - 1] == '.') return false;
+    for (size_t i = 0; i < length; i++)
+        if (strchr(letters, domain[i]) == NULL && domain[i] != '.' && domain[i] != '-')
+            return false;
+    return true;
+}
+
 static enum status read_string(const struct intake *intake, const struct spot *place,
                                const struct field *field, json_t *value, void *out)
 {
     size_t most = field->type == FIELD_ID     ? ID_BYTES_MAX
                   : field->type == FIELD_NAME ? NAME_BYTES_MAX
+                  : field->type == FIELD_MAIL ? MAIL_BYTES_MAX
                                               : TEXT_BYTES_MAX;
     size_t least = field->type == FIELD_TEXT ? 0 : 1;
     char wanted[96];
@@ -276,6 +300,9 @@ static enum status read_string(const struct intake *intake, const struct spot *p
                                "the byte 0x%02x in it", c);
         }
     }
+    if (field->type == FIELD_MAIL && (strlen(text) != length || !is_mail(text)))
+        return field_fault_value(intake, place, NULL, "one mail address like crew@example.org",
+                                 value);
     char *copy = arena_copy(intake->arena, text, length);
     if (copy == NULL) return field_no_memory(intake, place);
     memcpy(out, &copy, sizeof copy);
@@ -357,6 +384,7 @@ enum status field_read(const struct intake *intake, const struct spot *place,
     case FIELD_ID:
     case FIELD_NAME:
     case FIELD_TEXT:
+    case FIELD_MAIL:
         return read_string(intake, place, field, value, out);
     case FIELD_NUMBER:
     case FIELD_DEGF:
@@ -392,6 +420,8 @@ static const char *missing(const struct field *field)
     case FIELD_NAME:
     case FIELD_TEXT:
         return "a text in quotes";
+    case FIELD_MAIL:
+        return "a mail address";
     case FIELD_NUMBER:
     case FIELD_DEGF:
     case FIELD_DELTA_F:

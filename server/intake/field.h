@@ -27,6 +27,7 @@ enum field_type {
     FIELD_ID,      /**< const char *: 1..ID_BYTES_MAX bytes, no control characters */
     FIELD_NAME,    /**< const char *: 1..NAME_BYTES_MAX bytes */
     FIELD_TEXT,    /**< const char *: up to TEXT_BYTES_MAX bytes, lines allowed */
+    FIELD_MAIL,    /**< const char *: one mail address, plain (RFC 5321 addr-spec, ASCII) */
     FIELD_NUMBER,  /**< double in [least, most] */
     FIELD_DEGF,    /**< double, degC; written in F, [least, most] in F */
     FIELD_DELTA_F, /**< double, degC; a difference written in F, [least, most] in F */

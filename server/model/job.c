@@ -15,3 +15,7 @@ const struct kit *company_kit(const struct company *company, const char *id)
         if (strcmp(company->kits[i].id, id) == 0) return &company->kits[i];
     return NULL;
 }
+#define JOB_TEXT_LANGUAGE(name, id) id,
+static const char *const language_text[] = {LANGUAGE_LIST(JOB_TEXT_LANGUAGE)};
+const struct id_table language_ids = {"language", language_text,
+                                      sizeof language_text / sizeof *language_text};

@@ -76,6 +76,11 @@ struct kit {
     double clearances_in[CLEARANCE_COUNT]; /**< in; NAN when absent */
     double bag_min_degc;                   /**< NAN when absent */
 };
+#define LANGUAGE_LIST(X) X(EN, "en") X(ES, "es")
+#define JOB_ENUM_LANGUAGE(name, id) LANGUAGE_##name,
+/** Languages that pages and messages come in; English is what is taken when nobody said. */
+enum language { LANGUAGE_LIST(JOB_ENUM_LANGUAGE) LANGUAGE_COUNT };
+extern const struct id_table language_ids;
 
 struct job {
     const char *id;
@@ -95,6 +100,8 @@ struct job {
     const char *access; /**< gate, lockbox hint, pets, parking */
     const char *address;
     const char *homeowner;
+    const char *homeowner_mail;
+    enum language homeowner_language;
     const char *note;
     const char *crew_id;     /**< the crew that usually goes there */
     const char *site;        /**< jobs with one site stand at one address; NULL: its own */
@@ -107,6 +114,7 @@ struct job {
 struct crew {
     const char *id;
     const char *name; /**< NULL when absent */
+    const char *mail; /**< NULL when absent */
     int people;
 };
 
@@ -140,6 +148,8 @@ struct burn_ban {
 struct company {
     const char *name;        /**< NULL when absent */
     const char *phone;       /**< NULL when absent */
+    const char *mail_from;   /**< whom messages come from; NULL when absent */
+    const char *alarm_mail;  /**< who is told when something went wrong; NULL when absent */
     const struct zone *zone; /**< borrow */
     unsigned work_days;      /**< bit 0 = Monday */
     struct window hours;     /**< in the company's zone */

@@ -125,6 +125,10 @@
     X(FIRE_REST_DAYS, "fire.rest")                         /* 3 dry counted days after steam */    \
     X(FIRE_SOAKED_DAYS, "fire.soaked")                     /* 3 dry days after rain on the unit */ \
     X(PROMISE_THIN_DAYS, "promise.thin")                   /* fewer days than this are few */      \
+    X(ALARM_REPEAT_H, "alarm.repeat")                      /* 2 h: one repeat */                   \
+    X(ALARM_QUIET_FROM_H, "alarm.quiet-from")              /* 21 h: the quiet begins */            \
+    X(ALARM_QUIET_UNTIL_H, "alarm.quiet-until")            /* 5.5 h: it ends */                    \
+    X(ALARM_CAN_ACT_H, "alarm.can-act")                    /* 0.5 h: time to act */                \
     X(DIURNAL_PEAK_LAG_H, "diurnal.peak-lag")              /* Parton & Logan a */                  \
     X(DIURNAL_NIGHT_FALL, "diurnal.night-fall")            /* Parton & Logan b */                  \
     X(DIURNAL_MIN_LAG_H, "diurnal.min-lag")                /* Parton & Logan c */

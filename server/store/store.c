@@ -35,6 +35,7 @@ struct request {
     struct request *next;
     struct store_work work;
     size_t bytes; /**< of a large write */
+    bool aside;   /**< no view holds what it writes */
     struct fault *fault;
     enum status status;
     bool done;
@@ -54,6 +55,7 @@ struct store {
     bool writer_runs;
     pthread_t writer;
     struct store_txn write;
+    uint64_t changes; /**< groups with a write that was not aside */
     struct store_figures figures;
 
     pthread_mutex_t reader_mutex;
@@ -142,14 +144,17 @@ static void group_serve(struct store *store, struct request *list)
 
 static void group_count(struct store *store, const struct request *list)
 {
+    bool seen = false;
     store->figures.commits++;
     for (const struct request *one = list; one != NULL; one = one->next) {
+        if (!one->aside) seen = true;
         if (one->status == STATUS_OK) store->figures.writes++;
         if (one->status == STATUS_IO || one->status == STATUS_BUSY ||
             one->status == STATUS_CORRUPT) {
             store->figures.failed_writes++;
         }
     }
+    if (seen) store->changes++;
 }
 
 /* The longest front of the queue that may share a transaction. */
@@ -196,7 +201,7 @@ static void *writer_main(void *context)
 }
 
 static enum status queue_write(struct store *store, struct store_work work, size_t bytes,
-                               struct fault *fault)
+                               bool aside, struct fault *fault)
 {
     struct fault own;
     if (fault == NULL) fault = &own;
@@ -204,7 +209,7 @@ static enum status queue_write(struct store *store, struct store_work work, size
         fault_set(fault, "store", "a store opened for writing", "one opened for reading");
         return STATUS_DENIED;
     }
-    struct request request = {.work = work, .bytes = bytes, .fault = fault};
+    struct request request = {.work = work, .bytes = bytes, .aside = aside, .fault = fault};
     ENSURE(pthread_cond_init(&request.ready, NULL) == 0);
     (void)pthread_mutex_lock(&store->mutex);
     REQUIRE(!store->stopping);
@@ -223,13 +228,18 @@ static enum status queue_write(struct store *store, struct store_work work, size
 
 enum status store_write(struct store *store, struct store_work work, struct fault *fault)
 {
-    return queue_write(store, work, 0, fault);
+    return queue_write(store, work, 0, false, fault);
+}
+
+enum status store_write_aside(struct store *store, struct store_work work, struct fault *fault)
+{
+    return queue_write(store, work, 0, true, fault);
 }
 
 enum status store_write_large(struct store *store, struct store_work work, size_t bytes,
                               struct fault *fault)
 {
-    return queue_write(store, work, bytes, fault);
+    return queue_write(store, work, bytes, true, fault);
 }
 
 /* --- readers ------------------------------------------------------------------------------- */
@@ -470,9 +480,9 @@ void store_figures(struct store *store, struct store_figures *out)
 uint64_t store_commits(struct store *store)
 {
     (void)pthread_mutex_lock(&store->mutex);
-    const uint64_t commits = store->figures.commits;
+    const uint64_t changes = store->changes;
     (void)pthread_mutex_unlock(&store->mutex);
-    return commits;
+    return changes;
 }
 
 bool store_read_only(const struct store *store)

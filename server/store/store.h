@@ -74,11 +74,18 @@ MUST_USE enum status store_write(struct store *store, struct store_work work, st
 
 /**
  * The same for work that writes many bytes: what shares a transaction stays under a ceiling, so
- * that a small write never waits for a row of photos.
+ * that a small write never waits for a row of photos. It is aside, too.
  *
  * @param[in] bytes  About how many; above 0.
  */
 MUST_USE enum status store_write_large(struct store *store, struct store_work work, size_t bytes,
+                                       struct fault *fault);
+
+/**
+ * The same for what no view holds: feeds, alarms, messages. It does not count in store_commits, so
+ * that nothing is parsed and planned again for it.
+ */
+MUST_USE enum status store_write_aside(struct store *store, struct store_work work,
                                        struct fault *fault);
 
 /** Run work in a read transaction (one unchanging picture) on a reading connection. */
@@ -92,7 +99,8 @@ struct store_figures {
 };
 void store_figures(struct store *store, struct store_figures *out);
 
-/** Writes committed so far; the same number means that nothing was stored in between. */
+/** Groups committed so far, those that were all aside left out; the same number means that nothing
+ * a view holds was stored in between. */
 uint64_t store_commits(struct store *store);
 
 bool store_read_only(const struct store *store);

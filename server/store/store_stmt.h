@@ -113,6 +113,35 @@
       "day = ?6, start = ?7, finish = ?8, status = ?9, sequence = ?10, changed = ?11")             \
     X(FEED_DROP, "DELETE FROM feed_event WHERE target = ?1 "                                       \
                  "AND coalesce(finish, (day + 1) * 86400) < ?2")                                   \
+    X(WATCHED_LIST, "SELECT j.id, w.open, w.given FROM watched w JOIN job j ON j.number = w.job")  \
+    X(WATCHED_PUT, "INSERT INTO watched (job, open, given) "                                       \
+                   "SELECT number, ?2, ?3 FROM job WHERE id = ?1 "                                 \
+                   "ON CONFLICT (job) DO UPDATE SET open = excluded.open, given = excluded.given") \
+    X(ALARM_LIST, "SELECT a.number, j.id, a.kind, a.about, a.at, a.due, a.told, a.told_at, "       \
+                  "a.over, a.seen, a.seen_by, a.crew_seen, a.since "                               \
+                  "FROM alarm a JOIN job j ON j.number = a.job "                                   \
+                  "WHERE a.over IS NULL OR a.seen IS NULL OR a.crew_seen IS NULL "                 \
+                  "ORDER BY a.number LIMIT 2000")                                                  \
+    X(ALARM_ADD, "INSERT INTO alarm (job, kind, about, at, due, since) "                           \
+                 "SELECT number, ?2, ?3, ?4, ?5, ?6 FROM job WHERE id = ?1 "                       \
+                 "ON CONFLICT (job, kind, about) WHERE over IS NULL DO NOTHING")                   \
+    X(ALARM_PUT, "UPDATE alarm SET due = ?2, told = ?3, told_at = ?4, over = ?5 "                  \
+                 "WHERE number = ?1")                                                              \
+    X(ALARM_SEEN, "UPDATE alarm SET seen = coalesce(seen, ?2), seen_by = coalesce(seen_by, ?3) "   \
+                  "WHERE number = ?1")                                                             \
+    X(ALARM_CREW_SEEN, "UPDATE alarm SET crew_seen = coalesce(crew_seen, ?2) WHERE number = ?1")   \
+    X(MAIL_WAITING, "SELECT count(*) FROM mail WHERE sent IS NULL")                                \
+    X(MAIL_KNOWN, "SELECT 1 FROM mail WHERE id = ?1")                                              \
+    X(MAIL_ADD, "INSERT INTO mail (id, job, kind, receiver, subject, body, made, made_by) "        \
+                "SELECT ?1, (SELECT number FROM job WHERE id = ?2), ?3, ?4, ?5, ?6, ?7, ?8 "       \
+                "WHERE ?2 IS NULL OR EXISTS (SELECT 1 FROM job WHERE id = ?2)")                    \
+    X(MAIL_QUEUED, "SELECT m.number, m.id, j.id, m.kind, m.receiver, m.subject, m.body, m.made, "  \
+                   "m.made_by, m.sent FROM mail m LEFT JOIN job j ON j.number = m.job "            \
+                   "WHERE m.sent IS NULL ORDER BY m.number LIMIT 1000")                            \
+    X(MAIL_LIST, "SELECT m.number, m.id, j.id, m.kind, m.receiver, m.subject, m.body, m.made, "    \
+                 "m.made_by, m.sent FROM mail m LEFT JOIN job j ON j.number = m.job "              \
+                 "WHERE ?1 IS NULL OR j.id = ?1 ORDER BY m.number DESC LIMIT 200")                 \
+    X(MAIL_SENT, "UPDATE mail SET sent = ?2 WHERE number = ?1 AND sent IS NULL")                   \
     X(INTEGRITY, "PRAGMA integrity_check")                                                         \
     X(FOREIGN_KEYS, "PRAGMA foreign_key_check")
 #define STMT_ENUM(name, sql) STMT_##name,

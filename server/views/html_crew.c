@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "views/crew_load.h"
+#include "views/html_alarms.h"
 #include "views/html_crew_panels.h"
 
 #include "base/banned.h"
@@ -219,6 +220,7 @@ void html_crew(struct text *out, const struct page *page, const struct plan *pla
         html_word(out, page, page->notice);
         RAW(out, "</p>");
     }
+    html_alarms(out, page, plan, crew, token, NULL);
     for (size_t i = 0; i < count; i++) one_job(&day, i + 1, jobs[i]);
     if (count == 0) {
         RAW(out, "<p class=\"job-name\">");

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "views/html.h"
+#include "views/html_alarms.h"
 #include "views/html_forms.h"
 #include "views/html_record.h"
 #include "views/svg_day_strip.h"
@@ -448,6 +449,7 @@ static void handouts(struct text *out, const struct page *page, const struct job
                         WORD_JOB_LINK_CREW_MAKE, WORD_JOB_LINK_CREW_OFF);
     handout_by_link(out, page, job, "homeowner", "/h/", links->home_token, WORD_JOB_LINK_HOME,
                     WORD_JOB_LINK_HOME_MAKE, WORD_JOB_LINK_HOME_OFF);
+    handout(out, page, "/jobs/", job->id, "/tell", WORD_TELL_TITLE);
     handout(out, page, "/jobs/", job->id, "/tag", WORD_JOB_LINK_TAG);
     handout(out, page, "/jobs/", job->id, "/day-sheet", WORD_JOB_LINK_SHEET);
     RAW(out, "</ul></section>");
@@ -495,7 +497,6 @@ static void section_links(struct text *out, const struct page *page)
 void html_job(struct text *out, const struct page *page, const struct plan *plan,
               const struct job_plan *job, const struct job_links *links)
 {
-    (void)plan;
     const struct job *site = job->job;
     struct when when = html_when(page, site->zone);
     struct frame frame = {.title = site->name == NULL ? site->id : site->name,
@@ -504,6 +505,7 @@ void html_job(struct text *out, const struct page *page, const struct plan *plan
                           .pictures = true};
     html_open(out, page, &frame);
     heading(out, page, job);
+    html_alarms(out, page, plan, NULL, NULL, job);
     html_cautions(out, page, job);
     section_links(out, page);
     RAW(out, "<div class=\"two\"><div>");

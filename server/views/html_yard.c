@@ -8,6 +8,7 @@
 
 #include "compute/civil.h"
 #include "views/html.h"
+#include "views/html_alarms.h"
 #include "views/html_yard.h"
 
 #include "base/banned.h"
@@ -445,6 +446,7 @@ void html_yard(struct text *out, const struct page *page, const struct plan *pla
     html_word(out, page, WORD_YARD_TITLE);
     RAW(out, "</h1>");
     section_links(out, page);
+    html_alarms(out, page, plan, NULL, NULL, NULL);
     RAW(out, "<div class=\"morning\"><div>");
     owed_calls(out, page, plan);
     changes_of_day(out, page, changes, change_count);

@@ -13,6 +13,7 @@
 
 #include "base/status.h"
 #include "base/text.h"
+#include "model/alarm.h"
 #include "model/plan.h"
 #include "views/form.h"
 #include "views/words.h"
@@ -44,9 +45,10 @@ struct page {
     const char *csrf; /**< put into every form as `csrf`; NULL: not put */
     bool forms;       /**< false: the page is shown without its forms */
     unsigned char
-        form_seed[PAGE_SEED_BYTES]; /**< fresh random bytes: makes the forms' record ids */
-    const struct form_echo *echo;   /**< NULL: no form was refused */
-    enum word notice;               /**< WORD_COUNT: none; e.g. WORD_PAGE_SENT after a redirect */
+        form_seed[PAGE_SEED_BYTES];  /**< fresh random bytes: makes the forms' record ids */
+    const struct form_echo *echo;    /**< NULL: no form was refused */
+    enum word notice;                /**< WORD_COUNT: none; e.g. WORD_PAGE_SENT after a redirect */
+    const struct alarm_list *alarms; /**< NULL: none are shown */
 };
 
 /** A computed fire date that moved, for the morning page. */
@@ -100,6 +102,28 @@ void html_tag(struct text *out, const struct page *page, const struct words *sec
 /** One page of paper for a crew (`GET /c/{token}/sheet`) or, crew NULL, for one job (day-sheet). */
 void html_day_sheet(struct text *out, const struct page *page, const struct plan *plan,
                     const struct crew *crew, const struct job_plan *job);
+
+/** A message that was sent before. */
+struct tell_sent {
+    int64_t made_s;
+    int64_t sent_s; /**< INSTANT_NONE: it still waits */
+    const char *receiver, *subject, *body;
+};
+
+/** The draft of a message to a homeowner. */
+struct tell {
+    const char *id;       /**< of the message that would be queued */
+    const char *receiver; /**< NULL: the job has no address */
+    const char *subject, *body;
+    bool can_send;                /**< the host sends mail; else it is copied by hand */
+    const struct fault *wrong;    /**< the last try was refused; NULL */
+    const struct tell_sent *sent; /**< newest first, shape [sent_count] */
+    size_t sent_count;
+};
+
+/** What a homeowner would be told, `GET /jobs/{id}/tell`; posts id, subject, body to itself. */
+void html_tell(struct text *out, const struct page *page, const struct job_plan *job,
+               const struct tell *tell);
 
 /** What is shown when something could not be done. `fault` may be NULL. */
 void html_problem(struct text *out, const struct page *page, enum status status,

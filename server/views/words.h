@@ -86,6 +86,36 @@
     X(WHEN_MINUTES, "when.minutes", "n")                                                           \
     X(WHEN_HOURS, "when.hours", "n")                                                               \
     X(WHEN_DAYS, "when.days", "n")                                                                 \
+    X(ALARM_TITLE, "alarm.title", "")                                                              \
+    X(ALARM_NOT_YET, "alarm.not-yet", "clock until")                                               \
+    X(ALARM_FROST, "alarm.frost", "until")                                                         \
+    X(ALARM_WITHDRAWN, "alarm.withdrawn", "date")                                                  \
+    X(ALARM_MISSED, "alarm.missed", "task")                                                        \
+    X(ALARM_FOUND, "alarm.found", "time")                                                          \
+    X(ALARM_OVER, "alarm.over", "time")                                                            \
+    X(ALARM_SEEN, "alarm.seen", "")                                                                \
+    X(ALARM_SUBJECT, "alarm.subject", "job")                                                       \
+    X(ALARM_TAIL, "alarm.tail", "time")                                                            \
+    X(MAIL_HELLO, "mail.hello", "name")                                                            \
+    X(MAIL_HELLO_NONE, "mail.hello-none", "")                                                      \
+    X(MAIL_SUBJECT, "mail.subject", "")                                                            \
+    X(MAIL_BECAUSE, "mail.because", "reason")                                                      \
+    X(MAIL_COUNTED, "mail.counted", "have need")                                                   \
+    X(MAIL_UNCHANGED, "mail.unchanged", "")                                                        \
+    X(MAIL_PAGE, "mail.page", "url")                                                               \
+    X(MAIL_DATED, "mail.dated", "date")                                                            \
+    X(MAIL_CALL, "mail.call", "phone")                                                             \
+    X(TELL_TITLE, "tell.title", "")                                                                \
+    X(TELL_JOB, "tell.job", "")                                                                    \
+    X(TELL_TO, "tell.to", "address")                                                               \
+    X(TELL_NO_ADDRESS, "tell.no-address", "")                                                      \
+    X(TELL_SUBJECT, "tell.subject", "")                                                            \
+    X(TELL_BODY, "tell.body", "")                                                                  \
+    X(TELL_SEND, "tell.send", "")                                                                  \
+    X(TELL_COPY, "tell.copy", "")                                                                  \
+    X(TELL_EARLIER, "tell.earlier", "")                                                            \
+    X(TELL_WAITS, "tell.waits", "")                                                                \
+    X(TELL_LEFT, "tell.left", "time")                                                              \
     X(FEED_OWNER, "feed.owner", "")                                                                \
     X(FEED_DATE_GIVEN, "feed.date-given", "")                                                      \
     X(FEED_TAKEN_BACK, "feed.taken-back", "")                                                      \

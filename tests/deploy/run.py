@@ -118,7 +118,7 @@ def the_proxies_hand_on_the_name_and_ask_who_is_there(_):
 
 
 def the_units_give_up_what_they_do_not_need(_):
-    for name in ("emberwait.service.in", "emberwait-backup.service.in"):
+    for name in ("emberwait.service.in", "emberwait-backup.service.in", "emberwait-mail.service.in"):
         unit = read(name)
         for line in ("DynamicUser=yes", "NoNewPrivileges=yes", "CapabilityBoundingSet=",
                      "ProtectSystem=strict", "MemoryDenyWriteExecute=yes"):
@@ -127,12 +127,84 @@ def the_units_give_up_what_they_do_not_need(_):
     assert "PrivateNetwork=yes" in read("emberwait-backup.service.in")
 
 
+def every_unit_is_installed_with_what_it_starts(_):
+    with open(os.path.join(ROOT, "CMakeLists.txt"), encoding="utf-8") as file:
+        installed = file.read()
+    for path in sorted(glob.glob(os.path.join(DEPLOY, "*.service.in")) +
+                       glob.glob(os.path.join(DEPLOY, "*.timer"))):
+        name = os.path.basename(path)
+        name = name[:-3] if name.endswith(".in") else name
+        assert re.search(r"\b%s\b" % re.escape(name), installed), name
+        for script in re.findall(r"DATADIR@/emberwait/([a-z-]+)", read(os.path.basename(path))):
+            assert "deploy/%s" % script in installed, (name, script)
+
+
+def mail_folder(folder, *names):
+    kept = os.path.join(folder, "mail")
+    os.makedirs(kept)
+    for i, name in enumerate(names):
+        with open(os.path.join(kept, name), "w", encoding="utf-8") as file:
+            file.write("To: one@example.org\n\nmessage %d\n" % i)
+        when = time.time() - 100 + i
+        os.utime(os.path.join(kept, name), (when, when))
+    return kept
+
+
+def mailer(folder, text):
+    path = os.path.join(folder, "mailer")
+    with open(path, "w", encoding="utf-8") as file:
+        file.write("#!/bin/sh\n" + text)
+    os.chmod(path, 0o755)
+    return path
+
+
+def send(kept, *command):
+    return run(os.path.join(DEPLOY, "send-mail"), kept, *command)
+
+
+def a_message_goes_to_the_mailer_once_and_oldest_first(folder):
+    kept = mail_folder(folder, "b.eml", "a.eml", ".c.new", "notes.txt")
+    os.symlink("/etc/hostname", os.path.join(kept, "link.eml"))
+    took = mailer(folder, "cat >>%s/took" % folder)
+    for _ in range(2):
+        made = send(kept, took)
+        assert made.returncode == 0, made.stderr
+    with open(os.path.join(folder, "took"), encoding="utf-8") as file:
+        assert file.read().count("message") == 2
+    with open(os.path.join(folder, "took"), encoding="utf-8") as file:
+        assert re.findall(r"message (\d)", file.read()) == ["0", "1"]
+    assert sorted(os.listdir(os.path.join(kept, "sent"))) == ["a.eml", "b.eml"]
+    assert {".c.new", "notes.txt", "link.eml"} <= set(os.listdir(kept))
+
+
+def what_the_mailer_does_not_take_stays(folder):
+    kept = mail_folder(folder, "a.eml", "b.eml")
+    refuses = mailer(folder, "grep -q 'message 1'")
+    made = send(kept, refuses)
+    assert made.returncode == 75 and "a.eml" in made.stderr, made
+    assert os.listdir(os.path.join(kept, "sent")) == ["b.eml"]
+    assert os.path.exists(os.path.join(kept, "a.eml"))
+
+
+def two_at_once_send_nothing_twice(folder):
+    kept = mail_folder(folder, "a.eml")
+    slow = mailer(folder, "cat >>%s/took; sleep 1" % folder)
+    first = subprocess.Popen([os.path.join(DEPLOY, "send-mail"), kept, slow], stderr=subprocess.DEVNULL)
+    time.sleep(0.4)
+    second = send(kept, slow)
+    assert first.wait(20) == 0 and second.returncode == 75, second
+    with open(os.path.join(folder, "took"), encoding="utf-8") as file:
+        assert file.read().count("message") == 1
+
+
 def main():
     tests = [a_copy_is_made_and_is_whole, old_copies_go_but_never_the_last_seven, young_copies_stay,
              without_a_new_copy_no_old_one_goes, a_wrong_call_is_64, every_script_is_sound_shell,
              the_proxies_reach_the_port_the_unit_serves,
              the_proxies_hand_on_the_name_and_ask_who_is_there,
-             the_units_give_up_what_they_do_not_need]
+             the_units_give_up_what_they_do_not_need, every_unit_is_installed_with_what_it_starts,
+             a_message_goes_to_the_mailer_once_and_oldest_first,
+             what_the_mailer_does_not_take_stays, two_at_once_send_nothing_twice]
     failed = 0
     for test in tests:
         with tempfile.TemporaryDirectory() as folder:

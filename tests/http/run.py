@@ -13,6 +13,7 @@ sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 import case_answers  # noqa: E402
 import case_bad  # noqa: E402
 import case_keep  # noqa: E402
+import case_mail  # noqa: E402
 import case_photos  # noqa: E402
 import case_slow  # noqa: E402
 import case_tokens  # noqa: E402
@@ -43,6 +44,12 @@ def main():
     if only in "slow":
         slow = threading.Thread(target=guarded, args=(slow_check, "slow", case_slow.run, exe))
         slow.start()
+    mail_check = Tally()
+    mail = None
+    if only in "mail":
+        mail = threading.Thread(target=guarded,
+                                args=(mail_check, "mail", case_mail.run, exe, description))
+        mail.start()
     for name, run in cases():
         if only not in name:
             continue
@@ -59,6 +66,8 @@ def main():
             server.stop()
     if slow:
         slow.join()
+    if mail:
+        mail.join()
     if jsonschema is None:
         print("python3-jsonschema is not installed: bodies were not held against the description",
               file=sys.stderr)
@@ -67,8 +76,10 @@ def main():
               description.checked)
     for fault in sorted(set(description.faults)):
         check("description", False, fault)
-    print("%d passed, %d failed" % (check.passed + slow_check.passed, check.failed + slow_check.failed))
-    return 1 if check.failed + slow_check.failed else 0
+    passed, failed = (sum(getattr(tally, name) for tally in (check, slow_check, mail_check))
+                      for name in ("passed", "failed"))
+    print("%d passed, %d failed" % (passed, failed))
+    return 1 if failed else 0
 
 
 sys.exit(main())

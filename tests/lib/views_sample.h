@@ -353,8 +353,8 @@ static enum status sample_make(struct sample *s, const struct words *words)
     if (status != STATUS_OK) return status;
     s->today = civil_day(2026, 10, 23); /* a Friday */
     s->now_s = civil_instant_s(s->zone, s->today, 6 * 3600 + 31 * 60);
-    s->crews[0] = (struct crew){"north", "North crew", 3};
-    s->crews[1] = (struct crew){"south", "South crew", 2};
+    s->crews[0] = (struct crew){.id = "north", .name = "North crew", .people = 3};
+    s->crews[1] = (struct crew){.id = "south", .name = "South crew", .people = 2};
     s->company = (struct company){.name = "Two Rivers Hearth",
                                   .phone = "555-0142",
                                   .zone = s->zone,
