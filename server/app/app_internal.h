@@ -12,6 +12,7 @@
 #include "base/arena.h"
 #include "base/text.h"
 #include "intake/intake.h"
+#include "model/plan.h"
 #include "rulebook/rulebook.h"
 #include "store/store.h"
 #include "store/store_job.h"
@@ -102,6 +103,11 @@ MUST_USE enum status app_jobs_check(struct app *app, struct store_txn *txn, cons
 MUST_USE enum status app_company_read(struct company *out, int64_t *out_version, struct app *app,
                                       struct store_txn *txn, struct arena *model,
                                       struct faults *faults);
+
+/** A case at an instant, planned. */
+MUST_USE enum status app_plan_case(const struct plan **out, const struct casefile *casefile,
+                                   const struct rulebook *rulebook, int64_t now_s,
+                                   struct arena *arena, struct faults *faults);
 
 /* --- views --------------------------------------------------------------------------------- */
 

@@ -56,8 +56,12 @@ struct app_try {
 /**
  * Change a copy and plan both; nothing is stored.
  *
- * `{"records":[…],"options":{…},"quantities":{…},"rulebook":"id"}`, each optional. Options and
- * quantities are merge patches (null takes a member away); records are added to the job's.
+ * `{"records":[…],"options":{…},"quantities":{…},"rulebook":"id","job":{…},"settings":{…},
+ * "company":{…},"weather":{…}}`, each optional. Options, quantities, job (its other members: a
+ * wanted fire, a crew, lead times) and company are merge patches (null takes a member away);
+ * records are added to the job's; settings are numbers by id, never such as could open earlier;
+ * weather has `observed` and `forecast` series of the case file, and `shift_degf` for every hour
+ * ahead.
  *
  * @param[out] out    Plans in `arena`; valid while the arena and the view are held.
  * @param[in]  json   Shape [length].

@@ -5,14 +5,18 @@
  */
 #include <string.h>
 
+#include "app/app_changes.h"
 #include "app/app_plan.h"
 #include "base/json.h"
 #include "http/handlers.h"
 #include "http/plans.h"
 #include "http/today.h"
+#include "views/change_json.h"
 #include "views/plan_json.h"
 
 #include "base/banned.h"
+
+enum { HTTP_REPLY_SLIPS_MAX = 4194304 };
 
 /* Tag of what is worked out from a plan; true when the client has it already. */
 static bool tag_is_held(struct http_request *request, struct http_reply *reply, char kind,
@@ -79,6 +83,26 @@ void h_yard(struct http_request *request, struct http_reply *reply)
     plans_release(entry);
 }
 
+/* `slips`: what the try moved, job by job, as a member. */
+static enum status put_slips(struct http_request *request, struct http_reply *reply,
+                             const struct app_try *tried, const struct words *words,
+                             struct faults *faults)
+{
+    const struct job_moves *moves = NULL;
+    size_t count = 0;
+    struct text list = TEXT_UP_TO(HTTP_REPLY_SLIPS_MAX);
+    struct json json = {.text = &list};
+    const enum status status =
+        app_changes_between(&moves, &count, tried->before, tried->after, request->arena, faults);
+    json_open_object(&json, NULL);
+    change_json_slips(&json, "slips", moves, count, tried->after->casefile->now_s, words);
+    json_close(&json);
+    /* the object's own braces are left out: it stands among the members of another */
+    if (list.length > 2) text_add(&reply->body, list.data + 1, list.length - 2);
+    text_free(&list);
+    return status;
+}
+
 void h_job_try(struct http_request *request, struct http_reply *reply)
 {
     struct faults faults = {0};
@@ -94,9 +118,14 @@ void h_job_try(struct http_request *request, struct http_reply *reply)
         plan_json(&reply->body, tried.before, words);
         text_add_z(&reply->body, ",\"after\":");
         plan_json(&reply->body, tried.after, words);
+        text_add_z(&reply->body, ",");
+        status = put_slips(request, reply, &tried, words, &faults);
         text_add_z(&reply->body, "}\n");
+    }
+    if (status == STATUS_OK) {
         reply_json(reply, 200);
     } else {
+        text_clear(&reply->body);
         reply_status(request, reply, status, &faults);
     }
     app_view_release(view);
@@ -118,7 +147,7 @@ static void put_work(struct json *json, const struct plan *plan, const struct cr
 }
 
 static void put_today(struct text *out, const struct plan *plan, const struct crew *crew,
-                      const struct words *words)
+                      const struct change *changes, size_t change_count, const struct words *words)
 {
     const struct casefile *casefile = plan->casefile;
     const struct zone *zone = casefile->company.zone;
@@ -134,6 +163,7 @@ static void put_today(struct text *out, const struct plan *plan, const struct cr
     for (size_t i = 0; day != NULL && i < day->work_count; i++)
         put_work(&json, plan, &day->work[i]);
     json_close(&json);
+    change_json_list(&json, "changes", changes, change_count, casefile->now_s, words);
     json_open_array(&json, "jobs");
     for (size_t i = 0; i < plan->job_count; i++) {
         if (today_crew_has(plan, crew->id, plan->jobs[i].job))
@@ -154,9 +184,14 @@ void h_today(struct http_request *request, struct http_reply *reply)
         reply_status(request, reply, STATUS_INVALID, &faults);
         return;
     }
-    const enum status status = plans_take(&entry, request, &faults);
+    const struct change *changes = NULL;
+    size_t change_count = 0;
+    enum status status = plans_take(&entry, request, &faults);
+    if (status == STATUS_OK)
+        status = plans_all_changes(&changes, &change_count, request, entry, &faults);
     if (status != STATUS_OK) {
         reply_status(request, reply, status, &faults);
+        plans_release(entry);
         return;
     }
     const struct plan *plan = plans_plan(entry);
@@ -165,7 +200,7 @@ void h_today(struct http_request *request, struct http_reply *reply)
         (void)faults_add(&faults, "crew", "the id of a crew of the company", "%s", crew_id);
         reply_status(request, reply, STATUS_NOT_FOUND, &faults);
     } else {
-        put_today(&reply->body, plan, crew, request_words(request, NULL));
+        put_today(&reply->body, plan, crew, changes, change_count, request_words(request, NULL));
         reply_json(reply, 200);
         reply->varies = true;
     }

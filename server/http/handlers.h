@@ -26,6 +26,7 @@ HTTP_HANDLER(h_job_plan);
 HTTP_HANDLER(h_job_try);
 HTTP_HANDLER(h_today);
 HTTP_HANDLER(h_yard);
+HTTP_HANDLER(h_changes);
 HTTP_HANDLER(h_links_list);
 HTTP_HANDLER(h_links_make);
 HTTP_HANDLER(h_links_revoke);

@@ -9,11 +9,12 @@
 #include <stdatomic.h>
 #include <stdlib.h>
 
+#include "app/app_changes.h"
 #include "app/app_plan.h"
 
 #include "base/banned.h"
 
-enum { MINUTE_S = 60, DAY_S = 86400, EVENING_S = 18 * 3600 };
+enum { MINUTE_S = 60 };
 
 struct plans_entry {
     atomic_uint references;
@@ -23,6 +24,8 @@ struct plans_entry {
     const struct plan *plan;
     const struct date_change *changes; /* NULL: not worked out yet; under the lock of plans */
     size_t change_count;
+    const struct change *all_changes; /* tasks that moved too */
+    size_t all_count;
 };
 
 struct plans {
@@ -162,37 +165,31 @@ struct plans_key plans_key_of(const struct plans_entry *entry)
     return entry->key;
 }
 
-/* Yesterday's 18:00 by the offset the company's zone has now; an hour off where a clock changed. */
-static int64_t evening_before(const struct zone *zone, int64_t now_s)
-{
-    const int32_t offset_s = zone_offset_s(zone, now_s);
-    const int64_t day = zone_floor_div(now_s + offset_s, DAY_S) - 1;
-    return day * DAY_S + EVENING_S - offset_s;
-}
-
-/* Under the lock. */
+/* Under the lock. The plans they rest on live as long as the entry. */
 static enum status find_changes(struct plans_entry *entry, struct faults *faults)
 {
     const struct plan *now = entry->plan;
-    const struct plan *before = NULL;
-    const int64_t evening_s = evening_before(now->casefile->company.zone, now->casefile->now_s);
-    struct arena *arena = arena_new();
+    const struct casefile *casefile = now->casefile;
+    const struct change *found = NULL;
+    size_t found_count = 0;
     struct date_change *changes = ARENA_TAKE(entry->arena, now->job_count, struct date_change);
-    enum status status = arena == NULL || changes == NULL ? STATUS_LIMIT : STATUS_OK;
-    if (status == STATUS_OK) status = app_plan_all(&before, entry->view, evening_s, arena, faults);
+    if (changes == NULL) return STATUS_LIMIT;
+    const int64_t evening_s = app_changes_evening_s(&casefile->company, casefile->now_s);
+    const enum status status =
+        app_changes_since(&found, &found_count, entry->view, now, evening_s, entry->arena, faults);
     size_t count = 0;
-    for (size_t i = 0; status == STATUS_OK && i < now->job_count; i++) {
-        const struct job_plan *was = app_plan_find(before, now->jobs[i].job->id);
-        const int32_t now_day = now->jobs[i].fire.cure_complete_day;
-        if (was == NULL || was->fire.cure_complete_day == now_day) continue;
-        changes[count++] =
-            (struct date_change){&now->jobs[i], was->fire.cure_complete_day, now_day};
+    for (size_t i = 0; status == STATUS_OK && i < found_count; i++) {
+        const struct job_moves *moves = &found[i].moves;
+        if (moves->before->fire.cure_complete_day == moves->after->fire.cure_complete_day) continue;
+        changes[count++] = (struct date_change){moves->after, moves->before->fire.cure_complete_day,
+                                                moves->after->fire.cure_complete_day, &found[i]};
     }
     if (status == STATUS_OK) {
+        entry->all_changes = found;
+        entry->all_count = found_count;
         entry->change_count = count;
         entry->changes = changes;
     }
-    arena_free(arena);
     return status;
 }
 
@@ -206,5 +203,17 @@ enum status plans_changes(const struct date_change **out, size_t *count,
     *out = entry->changes;
     *count = entry->change_count;
     (void)pthread_mutex_unlock(&plans->lock);
+    return status;
+}
+
+enum status plans_all_changes(const struct change **out, size_t *count,
+                              const struct http_request *request, struct plans_entry *entry,
+                              struct faults *faults)
+{
+    const struct date_change *fires = NULL;
+    size_t fire_count = 0;
+    const enum status status = plans_changes(&fires, &fire_count, request, entry, faults);
+    *out = entry->all_changes;
+    *count = status == STATUS_OK ? entry->all_count : 0;
     return status;
 }

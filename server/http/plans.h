@@ -16,6 +16,7 @@
 
 #include "app/app_view.h"
 #include "http/request.h"
+#include "model/change.h"
 #include "model/plan.h"
 #include "views/page.h"
 
@@ -61,7 +62,7 @@ const struct app_view *plans_view(const struct plans_entry *entry);
 struct plans_key plans_key_of(const struct plans_entry *entry);
 
 /**
- * First-fire dates that moved since yesterday evening (18:00 by the company's clock), worked out
+ * First-fire dates that moved since yesterday evening (17:00 by the company's clock), worked out
  * once.
  *
  * @param[out] out  Borrow, as long as the entry is held; shape [*count].
@@ -70,5 +71,10 @@ struct plans_key plans_key_of(const struct plans_entry *entry);
 MUST_USE enum status plans_changes(const struct date_change **out, size_t *count,
                                    const struct http_request *request, struct plans_entry *entry,
                                    struct faults *faults);
+
+/** The same with the tasks that moved: every job of which anything did. */
+MUST_USE enum status plans_all_changes(const struct change **out, size_t *count,
+                                       const struct http_request *request,
+                                       struct plans_entry *entry, struct faults *faults);
 
 #endif

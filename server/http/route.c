@@ -43,6 +43,7 @@ static const struct http_route routes[] = {
      h_photo_put},
     {"GET",   "/jobs/{id}/photos/{photo}",   OWNER, NONE, API,   0, h_photo_get},
     {"GET",   "/api/v1/today",               OWNER, NONE, API,   0, h_today},
+    {"GET",   "/api/v1/changes",             OWNER, NONE, API,   0, h_changes},
     {"GET",   "/api/v1/yard",                OWNER, NONE, API,   0, h_yard},
     {"PUT",   "/api/v1/stations/{id}/hours", OWNER, JSON, API,   HTTP_HOURS_BYTES_MAX,
      h_station_hours},

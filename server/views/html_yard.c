@@ -7,6 +7,7 @@
 #include <stdlib.h>
 
 #include "compute/civil.h"
+#include "views/change_json.h"
 #include "views/html.h"
 #include "views/html_alarms.h"
 #include "views/html_yard.h"
@@ -42,6 +43,8 @@ static void changes_of_day(struct text *out, const struct page *page,
         RAW(out, " ");
         struct text why = TEXT_UP_TO(4000);
         says_fire_blocks(&why, page->words, changes[i].job->fire.blocked_by);
+        if (why.length == 0 && changes[i].change != NULL)
+            says_change(&why, &when, changes[i].change);
         text_html_z(out, text_z(&why));
         text_free(&why);
         RAW(out, "</li>");

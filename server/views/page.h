@@ -54,8 +54,9 @@ struct page {
 /** A computed fire date that moved, for the morning page. */
 struct date_change {
     const struct job_plan *job;
-    int32_t was_day; /**< DAY_NONE: none */
-    int32_t now_day; /**< DAY_NONE: none */
+    int32_t was_day;             /**< DAY_NONE: none */
+    int32_t now_day;             /**< DAY_NONE: none */
+    const struct change *change; /**< why; NULL: not said */
 };
 
 /** Links that are handed out; NULL: there is none, or it was switched off. */

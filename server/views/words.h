@@ -120,6 +120,17 @@
     X(FEED_DATE_GIVEN, "feed.date-given", "")                                                      \
     X(FEED_TAKEN_BACK, "feed.taken-back", "")                                                      \
     X(FEED_STALE, "feed.stale", "")                                                                \
+    X(CHANGE_RECORD, "change.record", "kind time")                                                 \
+    X(CHANGE_RECORD_TASK, "change.record-task", "kind task time")                                  \
+    X(CHANGE_WEATHER, "change.weather", "task")                                                    \
+    X(CHANGE_NOT_DONE, "change.not-done", "task")                                                  \
+    X(CHANGE_CALENDAR, "change.calendar", "task")                                                  \
+    X(SLIP_HERE, "slip.here", "here end task")                                                     \
+    X(SLIP_BECAUSE, "slip.because", "task says")                                                   \
+    X(SLIP_DAY_LATE, "slip.day-late", "n")                                                         \
+    X(SLIP_DAYS_LATE, "slip.days-late", "n")                                                       \
+    X(SLIP_DAY_EARLY, "slip.day-early", "n")                                                       \
+    X(SLIP_DAYS_EARLY, "slip.days-early", "n")                                                     \
     X(WORK_BACK_FULL, "work-back.full", "")                                                        \
     X(WORK_BACK_GATES, "work-back.gates", "")                                                      \
     X(FIGURES_OF, "figures.of", "have need unit")                                                  \
@@ -293,6 +304,8 @@
     X(STRIP_DAY_ZERO, "strip.day-zero", "")                                                        \
     X(STRIP_TODAY, "strip.today", "")                                                              \
     X(STRIP_EXPECTED, "strip.expected", "")                                                        \
+    X(STRIP_SO_FAR_DAYS, "strip.so-far-days", "sums")                                              \
+    X(STRIP_EARLIEST, "strip.earliest", "")                                                        \
     X(STRIP_OLDER, "strip.older", "")                                                              \
     X(STRIP_HOME_TITLE, "strip.home-title", "")                                                    \
     X(STRIP_HOME_ZERO, "strip.home-zero", "")                                                      \
