@@ -63,7 +63,8 @@ struct counted_day {
     X(PART, "part")                                                                                \
     X(NOTHING, "nothing")                                                                          \
     X(NO_READING, "no-reading")                                                                    \
-    X(STOPPED, "stopped")
+    X(STOPPED, "stopped")                                                                          \
+    X(ASSUMED, "assumed") /* a day after the forecast: taken to count */
 #define PLAN_ENUM_HOUR(name, id) HOUR_##name,
 enum hour_class { HOUR_CLASS_LIST(PLAN_ENUM_HOUR) HOUR_CLASS_COUNT };
 extern const struct id_table hour_class_ids;

@@ -267,7 +267,9 @@ static void judge_day(const struct maker *m, struct history_piece *p, int32_t da
     const struct counted_day *judged = &clock->days[index];
     p->day = judged->reason;
     p->credit = judged->credit; /* of the whole day */
-    if (judged->credit >= 1)
+    if (judged->reason == DAY_AHEAD)
+        p->hour = HOUR_ASSUMED;
+    else if (judged->credit >= 1)
         p->hour = HOUR_FULL;
     else if (judged->credit > 0)
         p->hour = HOUR_PART;

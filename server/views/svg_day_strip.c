@@ -264,11 +264,13 @@ static void key_item(struct text *out, const struct month *m, enum day_mark sign
 static void key(struct text *out, const struct month *m)
 {
     unsigned seen = 0;
-    bool expected = false;
+    bool expected = false, assumed = false;
     for (int32_t day = m->first_day; day <= m->last_day; day++) {
         enum day_mark sign = sign_of(m, day);
         seen |= 1U << sign;
         expected = expected || (is_ahead(m, day) && sign != DAY_MARK_AHEAD);
+        const struct counted_day *d = judged(m, day);
+        assumed = assumed || (d != NULL && d->reason == DAY_AHEAD && is_ahead(m, day));
     }
     RAW(out, "<ul class=\"s-key\">");
     for (int sign = 0; sign < DAY_MARK_COUNT; sign++)
@@ -280,9 +282,11 @@ static void key(struct text *out, const struct month *m)
         RAW(out, "</li>");
     }
     RAW(out, "</ul>");
-    if (!expected) return;
+    if (!expected && !assumed) return;
     RAW(out, "<p class=\"aside\">");
-    html_word(out, m->page, WORD_STRIP_EXPECTED);
+    if (expected) html_word(out, m->page, WORD_STRIP_EXPECTED);
+    if (expected && assumed) text_add_byte(out, ' ');
+    if (assumed) html_word(out, m->page, WORD_STRIP_EARLIEST);
     RAW(out, "</p>");
 }
 

@@ -193,7 +193,7 @@ static void station_line(struct text *out, const struct frame_of *f)
 /* The temperature the clock went by, as it went by it: level while nothing changed. */
 static void used_line(struct text *out, const struct frame_of *f, const struct part_plan *part)
 {
-    RAW(out, "<path class=\"s-used\" d=\"");
+    text_print(out, "<path class=\"s-used%s\" d=\"", part->strip->step_s > 0 ? " s-thin" : "");
     bool on = false;
     int level = 0;
     for (size_t i = 0; i < part->piece_count; i++) {

@@ -31,6 +31,9 @@ void svg_hour_shape(struct text *out, enum hour_class hour, int x, int wide)
     case HOUR_STOPPED:
         text_print(out, "M%d 3h%dm-%d 7h%dm-%d 7h%dm-%d 7h%d", x, w, w, w, w, w, w, w);
         break;
+    case HOUR_ASSUMED:
+        text_print(out, "M%d 1h%dv26h-%dz", x, w, w);
+        break;
     case HOUR_CLASS_COUNT:
         break;
     }
@@ -117,6 +120,12 @@ static void plain_sums(struct text *out, const struct page *page, const struct j
     says_have_need(out, page->words, clock->have, clock->need, clock->unit);
 }
 
+static void so_far(struct text *out, const struct page *page, const struct part_plan *part,
+                   const char *sums)
+{
+    HTML_SAY(out, page, by_days(part) ? WORD_STRIP_SO_FAR_DAYS : WORD_STRIP_SO_FAR, {"sums", sums});
+}
+
 void svg_hour_sums(struct text *out, const struct page *page, const struct job_plan *job,
                    const struct part_plan *part)
 {
@@ -125,7 +134,7 @@ void svg_hour_sums(struct text *out, const struct page *page, const struct job_p
     RAW(out, "</b> <span>");
     struct text plain = TEXT_UP_TO(SAYS_BYTES_MAX);
     plain_sums(&plain, page, job, part);
-    HTML_SAY(out, page, WORD_STRIP_SO_FAR, {"sums", text_z(&plain)});
+    so_far(out, page, part, text_z(&plain));
     text_free(&plain);
     RAW(out, "</span>");
 }
@@ -146,7 +155,7 @@ void svg_hour_says(struct text *out, const struct page *page, const struct job_p
     plain_sums(&sums, page, job, part);
     HTML_SAY(out, page, WORD_STRIP_SAYS, {"from", from.z}, {"until", until.z});
     text_add_byte(out, ' ');
-    HTML_SAY(out, page, WORD_STRIP_SO_FAR, {"sums", text_z(&sums)});
+    so_far(out, page, part, text_z(&sums));
     if (isfinite(low)) {
         text_add_byte(out, ' ');
         HTML_SAY(out, page, WORD_STRIP_RANGE, {"low", coldest.z}, {"high", warmest.z});
@@ -261,7 +270,7 @@ static void row_time(struct text *out, const struct when *when, const struct par
     struct phrase until = days ? when_date_of(when, until_s - 1) : when_day_time(when, until_s);
     text_html_z(out, from.z);
     if (strcmp(from.z, until.z) == 0) return;
-    RAW(out, " &ndash; ");
+    RAW(out, " \u2013 ");
     text_html_z(out, until.z);
 }
 
@@ -301,7 +310,7 @@ static void row(struct text *out, const struct page *page, const struct when *wh
         struct phrase coldest = says_degrees(low), warmest = says_degrees(high);
         text_html_z(out, coldest.z);
         if (strcmp(coldest.z, warmest.z) != 0) {
-            RAW(out, " &ndash; ");
+            RAW(out, " \u2013 ");
             text_html_z(out, warmest.z);
         }
         RAW(out, ", ");

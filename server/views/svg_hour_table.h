@@ -24,6 +24,7 @@ void svg_hour_table(struct text *out, const struct page *page, const struct job_
 /**
  * Path commands of one stretch of hours. Full: solid. Part: the lower half. Nothing: a line along
  * the foot. No reading: a crossed-out frame. Stopped: bars across.
+ * Assumed: an empty frame.
  */
 void svg_hour_shape(struct text *out, enum hour_class hour, int x, int wide);
 
