@@ -87,7 +87,7 @@ static bool goes_on_today(const struct job_plan *out, enum task task, int64_t da
 {
     const struct task_plan *plan = &out->tasks[task];
     if (plan->state == TASK_STATE_WORKING || plan->state == TASK_STATE_STOPPED) return true;
-    return plan->state == TASK_STATE_WAIT_OVER && plan->start_s != INSTANT_NONE &&
+    return !is_over(plan) && !plan->held && plan->start_s != INSTANT_NONE &&
            plan->start_s < day_end_s;
 }
 

@@ -31,6 +31,22 @@ def agrees(member, wanted, got):
     return got == wanted
 
 
+def shortened(task):
+    """A task with `driver` (the rule of its first reason) and `measures` as their ids."""
+    return dict(task, driver=task["because"][0]["rule"] if task.get("because") else None,
+                measures=[m["measure"] for m in task.get("measures", [])])
+
+
+def weather(job):
+    """The weather's lists of a job, each as short as a story can write it by hand."""
+    pour = job.get("can_pour")
+    rule = lambda item: item["figure"]["rule"] if item["figure"] else None
+    return {"can_pour": None if pour is None else [pour["state"], rule(pour)],
+            "tonight": [[t["what"], rule(t), t["before"], t["alarm"]] for t in job.get("tonight", [])],
+            "half_days": [[h["date"], h["half"], h["hours_lost"], h["lost"], rule(h)]
+                          for h in job.get("weather_half_days", [])]}
+
+
 def compare_members(where, wanted, got):
     return ["%s.%s: wanted %s, got %s" % (where, member, json.dumps(value), json.dumps(got.get(member)))
             for member, value in wanted.items() if not agrees(member, value, got.get(member))]
@@ -54,7 +70,9 @@ def compare(expected, plan):
         differences += compare_members("fire", wanted.get("fire", {}), job["fire"])
         tasks = {task["task"]: task for task in job["tasks"]}
         for task in wanted.get("tasks", []):
-            differences += compare_members(task["task"], task, tasks.get(task["task"], {}))
+            differences += compare_members(task["task"], task,
+                                           shortened(tasks.get(task["task"], {})))
+        differences += compare_members("weather", wanted.get("weather", {}), weather(job))
     return differences
 
 
