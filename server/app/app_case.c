@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "app/app_accept.h"
 #include "app/app_internal.h"
 #include "base/instant.h"
 #include "base/limits.h"
@@ -303,6 +304,8 @@ static enum status import(struct importing *importing, json_t *root, const char 
     const struct intake intake = app_intake(importing->app, importing->arena, faults);
     enum status status = intake_case(&casefile, root, &intake);
     (void)pthread_mutex_unlock(&importing->app->zones_mutex);
+    if (status == STATUS_OK)
+        status = app_accept_check_case(importing->app->rulebook, casefile, faults);
     if (status != STATUS_OK) return status;
     importing->casefile = casefile;
     app_canonical(&importing->company, json_object_get(root, "company"), NULL);

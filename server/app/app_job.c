@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+#include "app/app_accept.h"
 #include "app/app_internal.h"
 #include "base/limits.h"
 
@@ -185,6 +186,12 @@ static enum status create_check(struct creating *creating, struct app *app, json
                         casefile->station_count > 0 ? casefile->stations : &no_station,
                         casefile->station_count, &intake);
     (void)pthread_mutex_unlock(&app->zones_mutex);
+    if (status == STATUS_OK)
+        status = app_accept_check(app->rulebook, &casefile->company, &job, job.records,
+                                  job.record_count, "records", faults);
+    if (status == STATUS_OK && job.kit_id != NULL &&
+        company_kit(&casefile->company, job.kit_id) == NULL)
+        status = faults_add(faults, "kit", "the id of a kit of the company", "\"%s\"", job.kit_id);
     creating->company_version = app_view_company_version(view);
     app_view_release(view);
     return status;

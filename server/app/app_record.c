@@ -10,6 +10,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "app/app_accept.h"
 #include "app/app_internal.h"
 #include "app/app_plan.h"
 #include "base/instant.h"
@@ -153,6 +154,9 @@ static enum status check_with(struct adding *adding, const struct app_view *view
         size_t count = 0;
         status = intake_records(&records, &count, array, "records", job->zone, job->records,
                                 job->record_count, &intake);
+        if (status == STATUS_OK)
+            status = app_accept_check(app_view_rulebook(view, job), &app_view_case(view)->company,
+                                      job, records, count, "records", faults);
         adding->company_version = app_view_company_version(view);
         memcpy(adding->body_hash, app_view_body_hash(view, job), sizeof adding->body_hash);
     }

@@ -11,6 +11,7 @@
 #include <string.h>
 #include <sysexits.h>
 
+#include "app/app_accept.h"
 #include "base/arena.h"
 #include "base/datadir.h"
 #include "base/limits.h"
@@ -86,6 +87,9 @@ static int print_plan(const struct casefile *casefile, struct arena *arena)
         (void)fprintf(stderr, "%s: found no rulebook and words that can be used\n", data_dir());
         print_faults(&faults);
         answer = EX_CONFIG;
+    } else if (app_accept_check_case(tools.rulebook, casefile, &faults) != STATUS_OK) {
+        print_faults(&faults);
+        answer = EX_DATAERR;
     } else if (planner_run(&plan, casefile, tools.rulebook, arena) != STATUS_OK) {
         (void)fputs("no memory for the plan\n", stderr);
         answer = EX_OSERR;

@@ -23,6 +23,7 @@
 #include "base/status.h"
 #include "base/zone.h"
 #include "model/job.h"
+#include "model/take_over.h"
 
 /** Zones already read, by name. Models borrow their zones from it: free it after them. */
 struct intake_zones;
@@ -122,6 +123,21 @@ MUST_USE enum status intake_records(const struct record **out, size_t *out_count
 MUST_USE enum status intake_record(struct record *out, json_t *json, const char *path,
                                    const struct zone *zone, const struct record *stored,
                                    size_t stored_count, const struct intake *intake);
+
+/**
+ * Read what is taken over of a half-built job.
+ *
+ * @param[out] out     Filled on OK; points into the arena.
+ * @param[in]  json    JSON object; borrowed.
+ * @param[in]  path    Where it stands, for faults.
+ * @param[in]  zone    Zone of the job, for civil days; borrowed.
+ * @param[in]  now_s   Work after it is refused.
+ * @param[in]  intake  Arena, faults.
+ * Status: OK, INVALID, LIMIT.
+ */
+MUST_USE enum status intake_take_over(struct take_over *out, json_t *json, const char *path,
+                                      const struct zone *zone, int64_t now_s,
+                                      const struct intake *intake);
 
 /**
  * Read a job, with or without its `records`.
