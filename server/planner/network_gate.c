@@ -75,6 +75,18 @@ static void add_reasons(struct bounds *bounds, struct held_by held[GATE_RULE_COU
     }
 }
 
+/* Hours ahead rest on the forecast, and what the air's warmth decides on the site offset too. */
+static void mark_weather(struct bounds *bounds, size_t first, const struct net *net)
+{
+    const struct job_plan *out = net->out;
+    for (size_t i = first; i < bounds->count; i++) {
+        struct reason *reason = &bounds->reasons[i];
+        if (reason->unit == UNIT_DEGF) reason->site_offset_degc = net->facts->job->site_offset_degc;
+        reason->forecast_old = out->forecast_old && reason->until_s > net->facts->now_s;
+        reason->forecast_made_s = out->forecast_made_s;
+    }
+}
+
 /* Hours that have to be open from the start on. */
 static double open_needed_h(const struct net *net, enum task task, double needed_h)
 {
@@ -131,7 +143,9 @@ void network_gate(struct span *span, const struct net *net, enum task task, stru
         start_s = calendar_start_s(calendar, next_hour_s(closed_s), needed_h);
     }
     if (last == GATE_RULE_NONE || start_s == INSTANT_NONE) return;
+    const size_t first = bounds->count;
     add_reasons(bounds, held, last, start_s);
+    mark_weather(bounds, first, net);
     span->start_s = start_s;
     span->weather = true;
 }

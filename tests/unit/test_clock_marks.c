@@ -60,10 +60,14 @@ END_TEST
 START_TEST(a_forecast_that_has_run_out_is_used_by_no_date)
 {
     struct job_plan *plan =
-        plan_told(.now = "2026-01-09T00:00", .observed = "96*8", .forecast = "24*8",
-                  .forecast_from = "2026-01-05T00:00", .records = MONDAY);
+        plan_told(.now = "2026-01-09T00:00", .options = EXPOSED, .observed = "96*18",
+                  .observed_rain = "96*0", .forecast = "24*18", .forecast_from = "2026-01-05T00:00",
+                  .records = WORK("chimney-run", "2026-01-05T09:00")
+                      WORK("cap-set", "2026-01-05T10:00") WORK("line-clean", "2026-01-05T15:00"));
     ck_assert(plan->forecast_old);
-    ck_assert(!marked(plan, CLOCK_PAD_CHIMNEY_LOAD, ASSUME_FORECAST_OLD));
+    ck_assert_int_ne(clock_in(plan, CLOCK_UNIT_DRY_CURE)->crossing_s, INSTANT_NONE);
+    ck_assert(marked(plan, CLOCK_UNIT_DRY_CURE, ASSUME_STAYS_DRY));
+    ck_assert(!marked(plan, CLOCK_UNIT_DRY_CURE, ASSUME_FORECAST_OLD));
 }
 END_TEST
 
@@ -118,6 +122,30 @@ START_TEST(a_frost_that_only_the_station_saw_is_said_to_be_the_offsets)
 }
 END_TEST
 
+/* The pour is held back by cold: what the air's warmth decided carries both marks. */
+START_TEST(a_gate_of_the_weather_carries_the_marks_of_its_forecast)
+{
+    struct job_plan *plan =
+        plan_told(.now = "2026-01-12T06:00", .options = EXPOSED, .observed = "174*12",
+                  .forecast = "180*12 20*-10 160*12", .forecast_from = "2026-01-05T00:00",
+                  .more = COLDER,
+                  .records = WORK("order-kit", "2026-01-02T09:00")
+                      WITH("passed", "\"task\":\"footing-ready\"", "2026-01-05T10:00")
+                          WITH("passed", "\"task\":\"pad-steel\"", "2026-01-05T11:00")
+                              WITH("passed", "\"task\":\"kit-receive\"", "2026-01-05T12:00"));
+    const struct task_plan *pour = &plan->tasks[TASK_PAD_POUR];
+    bool marked_so = false;
+    for (size_t i = 0; i < pour->because_count; i++) {
+        const struct reason *reason = &pour->because[i];
+        if (reason->kind != REASON_WEATHER || reason->unit != UNIT_DEGF) continue;
+        ck_assert(reason->forecast_old);
+        ck_assert_double_eq_tol(reason->site_offset_degc, -5 / 1.8, 1e-9);
+        marked_so = true;
+    }
+    ck_assert(marked_so);
+}
+END_TEST
+
 int main(void)
 {
     const TTest *const tests[] = {
@@ -129,6 +157,7 @@ int main(void)
         a_room_that_was_read_owes_nothing_to_the_station,
         between_two_readings_only_a_colder_station_ruled,
         a_frost_that_only_the_station_saw_is_said_to_be_the_offsets,
+        a_gate_of_the_weather_carries_the_marks_of_its_forecast,
     };
     return case_run("clock marks", tests, sizeof tests / sizeof *tests);
 }
