@@ -153,6 +153,15 @@ static int64_t first_under_s(const struct gates *g, double limit_degc, int64_t u
     return INSTANT_NONE;
 }
 
+/* First hour that stops masonry by its rain, from now on. */
+static int64_t first_wet_s(const struct gates *g, double limit_mm, int64_t until_s)
+{
+    for (int64_t at_s = g->facts->now_s - g->facts->now_s % GATE_HOUR_S; at_s < until_s;
+         at_s += GATE_HOUR_S)
+        if (gates_sky(g, at_s).rain_mm >= limit_mm - slack) return at_s;
+    return INSTANT_NONE;
+}
+
 static double degc_of(double degf)
 {
     return (degf - 32.0) / 1.8;
@@ -167,6 +176,7 @@ static void decide(struct tonight_item *item, const struct gates *g, int64_t unt
     const double drop = gate_setting(g, SETTING_GATE_RAIN_MM);
     const double gust = gate_setting(g, SETTING_GATE_GUST_MPS);
     const double low = degc_of(item->low_degf);
+    int64_t wet_s;
     const bool sky = g->facts->job->options.place != PLACE_INDOOR;
     item->figure = (struct gate_figure){.rule = GATE_RULE_NONE,
                                         .value = NAN,
@@ -179,8 +189,8 @@ static void decide(struct tonight_item *item, const struct gates *g, int64_t unt
     } else if (item->what == TONIGHT_PAD && low < cold - slack) {
         item->figure =
             gate_figure_of(g, GATE_RULE_POUR_COLD, low, cold, first_under_s(g, cold, until_s));
-    } else if (item->rain_in * 25.4 >= drop - slack) {
-        item->figure = gate_figure_of(g, GATE_RULE_RAIN, item->rain_in * 25.4, drop, item->rain_s);
+    } else if ((wet_s = first_wet_s(g, drop, until_s)) != INSTANT_NONE) {
+        item->figure = gate_figure_of(g, GATE_RULE_RAIN, gates_sky(g, wet_s).rain_mm, drop, wet_s);
     } else if (sky && item->gust_mph / 2.2369362920544 >= gust - slack) {
         item->figure =
             gate_figure_of(g, GATE_RULE_GUST, item->gust_mph / 2.2369362920544, gust, item->gust_s);

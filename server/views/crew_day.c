@@ -11,8 +11,6 @@
 
 #include "base/banned.h"
 
-static const double bag_default_degf = 50.0; /* without a bag card (HR) */
-
 /* Work of an office, an inspector, another trade or the homeowner: not a crew's to do. */
 static bool crew_task(enum task task)
 {
@@ -68,20 +66,9 @@ static const struct record *bag_with(const struct job_plan *job,
     return latest;
 }
 
-static double bag_min_degc(const struct record *record)
-{
-    return record->bag_min_degc;
-}
-
 static double bag_pot_min(const struct record *record)
 {
     return record->pot_life_min;
-}
-
-double crew_day_bag_degf(const struct job_plan *job)
-{
-    const struct record *bag = bag_with(job, bag_min_degc);
-    return bag == NULL ? bag_default_degf : bag->bag_min_degc * 1.8 + 32.0;
 }
 
 double crew_day_bag_pot_min(const struct job_plan *job)

@@ -35,8 +35,6 @@ enum task crew_day_inspection_tomorrow(const struct page *page, const struct job
 
 /** Whether mortar is mixed for a task, so that the bag's minimum has to be shown. */
 bool crew_day_mixes(enum task task);
-/** Lowest temperature of the bag in use, degF: the latest bag record, else 50 (HR). */
-double crew_day_bag_degf(const struct job_plan *job);
 /** How long a bucket of the bag in use lasts, minutes; NAN when its card does not say. */
 double crew_day_bag_pot_min(const struct job_plan *job);
 

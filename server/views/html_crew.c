@@ -11,6 +11,7 @@
 #include "views/crew_load.h"
 #include "views/html_alarms.h"
 #include "views/html_crew_panels.h"
+#include "views/html_weather.h"
 
 #include "base/banned.h"
 
@@ -70,6 +71,7 @@ static void one_task(const struct crew_page *day, size_t n, const struct job_pla
     HTML_SAY(out, day->page, WORD_CREW_CHECK,
              {"check", words_of(day->page->words, WORD_SET_CHECK, (int)task->task)});
     RAW(out, "</span>");
+    html_weather_measures_short(out, day->page, task);
     const uint64_t materials = crew_load_materials(task->task);
     if (materials != 0) {
         struct text list = TEXT_UP_TO(2000);

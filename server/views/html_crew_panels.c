@@ -12,6 +12,7 @@
 
 #include "base/limits.h"
 #include "model/ids.h"
+#include "views/html_weather.h"
 
 #include "base/banned.h"
 
@@ -258,6 +259,7 @@ static void panel_task(struct panel *panel, const struct task_plan *task)
     HTML_SAY(out, day->page, WORD_CREW_CHECK,
              {"check", words_of(words, WORD_SET_CHECK, (int)task->task)});
     RAW(out, "</p>");
+    html_weather_measures(out, day->page, task);
     fault(panel, "kind", WORD_FORM_WHAT);
     fault(panel, "task", WORD_FORM_TASK_NAME);
     fault(panel, "why", WORD_FORM_STOP_WHY);

@@ -10,6 +10,7 @@
 #include "views/crew_day.h"
 #include "views/html.h"
 #include "views/html_crew.h"
+#include "views/html_weather.h"
 #include "views/sky.h"
 
 #include "base/banned.h"
@@ -33,14 +34,30 @@ void html_crew_task_state(struct text *out, const struct page *page, const struc
     }
 }
 
+/* How long a bucket lasts at the work that can go on now: the shortest of it, as the plan has it.
+ */
+static double bucket_of(const struct job_plan *job)
+{
+    double bucket_h = NAN;
+    for (int t = 0; t < TASK_COUNT; t++) {
+        const enum task_state state = job->tasks[t].state;
+        if (state != TASK_STATE_WAIT_OVER && state != TASK_STATE_WORKING) continue;
+        if (crew_day_mixes((enum task)t)) bucket_h = fmin(bucket_h, job->tasks[t].bucket_h);
+    }
+    return bucket_h;
+}
+
 void html_crew_bag(struct text *out, const struct page *page, const struct job_plan *job)
 {
-    struct phrase least = says_figure(floor(crew_day_bag_degf(job) + 0.5));
+    struct phrase least = says_figure(floor(job->bag_min_degf + 0.5));
     const double pot_min = crew_day_bag_pot_min(job);
     RAW(out, "<p class=\"bag\"><b>");
     HTML_SAY(out, page, WORD_SAYS_BAG_MINIMUM, {"min", least.z});
     RAW(out, "</b> ");
-    if (isfinite(pot_min))
+    const double bucket_h = bucket_of(job);
+    if (!isfinite(pot_min) && isfinite(bucket_h))
+        HTML_SAY(out, page, WORD_CREW_BUCKET, {"min", says_figure(bucket_h * 60).z});
+    else if (isfinite(pot_min))
         HTML_SAY(out, page, WORD_CREW_BAG_POT, {"n", says_figure(pot_min).z});
     else
         html_word(out, page, WORD_CREW_BAG_LIFE);
@@ -81,7 +98,9 @@ void html_crew_do(struct text *out, const struct page *page, const struct plan *
         RAW(out, "<p>");
         HTML_SAY(out, page, WORD_CREW_CHECK,
                  {"check", words_of(page->words, WORD_SET_CHECK, (int)task->task)});
-        RAW(out, "</p></li>");
+        RAW(out, "</p>");
+        html_weather_measures(out, page, task);
+        RAW(out, "</li>");
         mixes = mixes || crew_day_mixes(task->task);
     }
     RAW(out, "</ol>");
@@ -174,6 +193,7 @@ void html_crew_weather(struct text *out, const struct page *page, const struct j
         RAW(out, "</tr></thead><tbody>");
         text_add(out, rows.data, rows.length);
         RAW(out, "</tbody></table>");
+        html_weather_closed(out, page, job);
         if (job->forecast_old) {
             struct when when = html_when(page, site->zone);
             RAW(out, "<p>");
@@ -195,6 +215,7 @@ void html_crew_leave(struct text *out, const struct page *page, const struct job
         html_word(out, page, leave[i]);
         RAW(out, "</li>");
     }
+    html_weather_tonight(out, page, job, false);
     enum task inspection = crew_day_inspection_tomorrow(page, job);
     if (inspection != TASK_NONE) {
         RAW(out,

@@ -460,6 +460,7 @@ void html_yard(struct text *out, const struct page *page, const struct plan *pla
     html_yard_pads(out, page, plan);
     html_yard_tonight(out, page, plan);
     html_yard_pours(out, page, plan);
+    html_yard_half_days(out, page, plan);
     RAW(out, "</div></div>");
     jobs(out, page, plan);
     html_close(out, page, &frame);

@@ -13,5 +13,7 @@ void html_yard_pads(struct text *out, const struct page *page, const struct plan
 void html_yard_tonight(struct text *out, const struct page *page, const struct plan *plan);
 /** Pads that could be poured, with the nights and the rain ahead. Nothing when there is none. */
 void html_yard_pours(struct text *out, const struct page *page, const struct plan *plan);
+/** Halves of crew days with hours lost to the weather, for builders' claims. Nothing when none. */
+void html_yard_half_days(struct text *out, const struct page *page, const struct plan *plan);
 
 #endif

@@ -5,18 +5,14 @@
  */
 #include <math.h>
 
-#include "compute/civil.h"
 #include "views/html.h"
+#include "views/html_weather.h"
 #include "views/html_yard.h"
-#include "views/sky.h"
+#include "views/says_gate.h"
 
 #include "base/banned.h"
 
-enum { HOUR_S = 3600, MORNING_S = 7 * HOUR_S, EVENING_S = 18 * HOUR_S, DAWN_END_S = 10 * HOUR_S };
-enum { POUR_RAIN_H = 6, POUR_NIGHTS = 3 };
-static const double pour_rain_mm = 2.54;         /* 0.1 in. (HR) */
-static const double blanket_night_degc = 4.4444; /* 40 F (HR) */
-static const double mph_per_mps = 2.236936;
+static const double mm_per_inch = 25.4;
 
 /* The pad clock that matters now: the first of these that is not open, else NULL. */
 static const struct clock_plan *pad_clock(const struct job_plan *job)
@@ -100,130 +96,67 @@ void html_yard_pads(struct text *out, const struct page *page, const struct plan
     RAW(out, "</p></section>");
 }
 
-/* Something out of doors that the night can spoil; the words for it, or WORD_COUNT. */
-static enum word green_of(const struct job_plan *job)
-{
-    const struct clock_plan *joints = stage_clock(job, CLOCK_JOINTS_EARLY);
-    if (joints != NULL && joints->state == CLOCK_STATE_RUNNING) return WORD_YARD_TONIGHT_GREEN;
-    const struct clock_plan *frost = stage_clock(job, CLOCK_PAD_FIRST_FROST);
-    if (frost != NULL && frost->state == CLOCK_STATE_RUNNING) return WORD_YARD_TONIGHT_PAD;
-    enum task_state run = job->tasks[TASK_CHIMNEY_RUN].state;
-    bool begun = run == TASK_STATE_WORKING || run == TASK_STATE_STOPPED ||
-                 stage_task_done(job, TASK_CHIMNEY_RUN);
-    if (begun && !stage_task_over(&job->tasks[TASK_CAP_SET])) return WORD_YARD_TONIGHT_FLUE;
-    return WORD_COUNT;
-}
-
-static void tonight_weather(struct text *out, const struct page *page, const struct job *job)
-{
-    struct when when = html_when(page, job->zone);
-    int32_t today = civil_day_of(job->zone, page->now_s);
-    int64_t morning_s = civil_instant_s(job->zone, today + 1, MORNING_S);
-    struct sky sky = sky_between(job->station, job->site_offset_degc, page->now_s, morning_s);
-    if (sky.hours_known == 0) {
-        html_word(out, page, WORD_YARD_TONIGHT_UNKNOWN);
-        return;
-    }
-    struct phrase low = says_degrees(sky.low_degc);
-    struct phrase low_time = when_clock(&when, sky.low_s);
-    HTML_SAY(out, page, WORD_YARD_TONIGHT_LOW, {"value", low.z}, {"time", low_time.z});
-    RAW(out, ", ");
-    if (sky.rain_s != INSTANT_NONE) {
-        struct phrase mm = says_figure(sky.rain_mm);
-        struct phrase time = when_clock(&when, sky.rain_s);
-        HTML_SAY(out, page, WORD_YARD_TONIGHT_RAIN, {"mm", mm.z}, {"time", time.z});
-    } else {
-        html_word(out, page,
-                  isnan(sky.rain_mm) ? WORD_YARD_TONIGHT_UNKNOWN : WORD_YARD_TONIGHT_DRY);
-    }
-    if (isfinite(sky.gust_mps)) {
-        struct phrase mph = says_figure(floor(sky.gust_mps * mph_per_mps + 0.5));
-        RAW(out, ", ");
-        HTML_SAY(out, page, WORD_YARD_TONIGHT_GUST, {"mph", mph.z});
-    }
-}
-
 void html_yard_tonight(struct text *out, const struct page *page, const struct plan *plan)
 {
     bool begun = false;
     for (size_t i = 0; i < plan->job_count; i++) {
-        const struct job_plan *job = &plan->jobs[i];
-        enum word green = green_of(job);
-        if (green == WORD_COUNT) continue;
+        if (plan->jobs[i].tonight_count == 0) continue;
         if (!begun) {
             RAW(out, "<section>");
             html_heading(out, page, '2', "tonight", WORD_YARD_TONIGHT);
             RAW(out, "<ul class=\"rows\">");
             begun = true;
         }
-        RAW(out, "<li>");
-        html_yard_job_link(out, job->job);
-        RAW(out, ": ");
-        html_word(out, page, green);
-        RAW(out, ". ");
-        tonight_weather(out, page, job->job);
-        RAW(out, ". <b>");
-        html_word(out, page, WORD_YARD_COVER_TONIGHT);
-        if (job->job->crew_id != NULL) {
-            RAW(out, "</b> <span class=\"aside\">");
-            text_html_z(out, job->job->crew_id);
-            RAW(out, "</span><b>");
-        }
-        RAW(out, "</b></li>");
+        html_weather_tonight(out, page, &plan->jobs[i], true);
     }
     if (begun) RAW(out, "</ul></section>");
 }
 
-static bool pour_is_next(const struct job_plan *job)
+static void pour_figures(struct text *out, const struct page *page, const struct pour_plan *pour)
 {
-    const struct task_plan *pour = &job->tasks[TASK_PAD_POUR];
-    return pour->state == TASK_STATE_WAIT_OVER || pour->state == TASK_STATE_WAITING_WEATHER ||
-           pour->state == TASK_STATE_WAITING_INSPECTOR;
-}
-
-static void pour_row(struct text *out, const struct page *page, const struct job_plan *job)
-{
-    const struct job *site = job->job;
-    int32_t today = civil_day_of(site->zone, page->now_s);
-    RAW(out, "<li>");
-    html_yard_job_link(out, site);
-    RAW(out, ": ");
-    html_state(out, page, job->tasks[TASK_PAD_POUR].state);
     struct text lows = TEXT_UP_TO(200);
-    bool cold = false;
-    for (int32_t night = 0; night < POUR_NIGHTS; night++) {
-        int64_t from_s = civil_instant_s(site->zone, today + night, EVENING_S);
-        int64_t until_s = civil_instant_s(site->zone, today + night + 1, DAWN_END_S);
-        struct sky sky = sky_between(site->station, site->site_offset_degc, from_s, until_s);
-        struct phrase low = says_degrees(sky.low_degc);
+    for (size_t night = 0; night < sizeof pour->low_degf / sizeof *pour->low_degf; night++) {
+        struct phrase low = says_degrees((pour->low_degf[night] - 32.0) / 1.8);
         if (night > 0) text_add_z(&lows, ", ");
         text_add_z(&lows, low.z[0] == '\0' ? "?" : low.z);
-        if (sky.low_degc < blanket_night_degc) cold = true;
     }
     RAW(out, "<p>");
     HTML_SAY(out, page, WORD_YARD_POUR_NIGHTS, {"lows", text_z(&lows)});
     text_free(&lows);
+    struct phrase mm = says_figure(pour->rain_in * mm_per_inch), hours = says_figure(pour->rain_h);
+    RAW(out, "</p><p>");
+    HTML_SAY(out, page, WORD_YARD_POUR_RAIN, {"hours", hours.z},
+             {"mm", mm.z[0] == '\0' ? "?" : mm.z});
     RAW(out, "</p>");
-    struct sky soon =
-        sky_between(site->station, 0, page->now_s, page->now_s + POUR_RAIN_H * HOUR_S);
-    struct phrase mm = says_figure(soon.rain_mm);
-    RAW(out, "<p>");
-    HTML_SAY(out, page, WORD_YARD_POUR_RAIN, {"mm", mm.z[0] == '\0' ? "?" : mm.z});
+    if (pour->state != GATE_CLOSED) return;
+    struct text why = TEXT_UP_TO(1000);
+    says_gate_figure(&why, page->words, &pour->figure);
+    RAW(out, "<p class=\"no-reading\">");
+    HTML_SAY(out, page, WORD_YARD_POUR_NO, {"why", text_z(&why)});
     RAW(out, "</p>");
-    if (cold) {
-        RAW(out, "<p class=\"no-reading\">");
-        html_word(out, page, WORD_YARD_POUR_BLANKETS);
-        RAW(out, "</p>");
-    }
-    if (soon.rain_mm > pour_rain_mm) {
-        RAW(out, "<p class=\"no-reading\">");
-        html_word(out, page, WORD_YARD_POUR_RAIN_NO);
-        RAW(out, "</p>");
-    }
-    struct when when = html_when(page, site->zone);
-    html_because(out, page, &when, job->tasks[TASK_PAD_POUR].because,
-                 job->tasks[TASK_PAD_POUR].because_count);
+    text_free(&why);
+}
+
+static void pour_row(struct text *out, const struct page *page, const struct job_plan *job)
+{
+    const struct task_plan *task = &job->tasks[TASK_PAD_POUR];
+    const struct when when = html_when(page, job->job->zone);
+    RAW(out, "<li>");
+    html_yard_job_link(out, job->job);
+    RAW(out, ": ");
+    html_state(out, page, task->state);
+    pour_figures(out, page, &job->pour);
+    html_weather_measures(out, page, task);
+    html_because(out, page, &when, task->because, task->because_count);
     RAW(out, "</li>");
+}
+
+static bool pour_is_next(const struct job_plan *job)
+{
+    const enum task_state state = job->tasks[TASK_PAD_POUR].state;
+    return job->pour.asked &&
+           (state == TASK_STATE_WAIT_OVER || state == TASK_STATE_WAITING_WEATHER ||
+            state == TASK_STATE_WAITING_INSPECTOR);
 }
 
 void html_yard_pours(struct text *out, const struct page *page, const struct plan *plan)
@@ -238,6 +171,22 @@ void html_yard_pours(struct text *out, const struct page *page, const struct pla
             begun = true;
         }
         pour_row(out, page, &plan->jobs[i]);
+    }
+    if (begun) RAW(out, "</ul></section>");
+}
+
+void html_yard_half_days(struct text *out, const struct page *page, const struct plan *plan)
+{
+    bool begun = false;
+    for (size_t i = 0; i < plan->job_count; i++) {
+        if (plan->jobs[i].half_day_count == 0) continue;
+        if (!begun) {
+            RAW(out, "<section>");
+            html_heading(out, page, '2', "half-days", WORD_YARD_HALF_DAYS);
+            RAW(out, "<ul class=\"rows\">");
+            begun = true;
+        }
+        html_weather_half_days(out, page, &plan->jobs[i]);
     }
     if (begun) RAW(out, "</ul></section>");
 }

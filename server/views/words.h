@@ -136,6 +136,19 @@
     X(FIGURES_OF, "figures.of", "have need unit")                                                  \
     X(FIGURES_BAR, "figures.bar", "have need")                                                     \
     X(FIGURES_FLOOR, "figures.floor", "floor")                                                     \
+    X(TAKE_OVER_TITLE, "take-over.title", "job")                                                   \
+    X(TAKE_OVER_INTRO, "take-over.intro", "")                                                      \
+    X(TAKE_OVER_BACK, "take-over.back", "")                                                        \
+    X(TAKE_OVER_WHAT, "take-over.what", "")                                                        \
+    X(TAKE_OVER_REASON, "take-over.reason", "")                                                    \
+    X(TAKE_OVER_DONE_ON, "take-over.done-on", "")                                                  \
+    X(TAKE_OVER_TASKS, "take-over.tasks", "")                                                      \
+    X(TAKE_OVER_DAY_OF, "take-over.day-of", "task")                                                \
+    X(TAKE_OVER_CLOCKS, "take-over.clocks", "")                                                    \
+    X(TAKE_OVER_CLOCKS_WHY, "take-over.clocks-why", "")                                            \
+    X(TAKE_OVER_SEND, "take-over.send", "")                                                        \
+    X(TAKE_OVER_LINK, "take-over.link", "")                                                        \
+    X(JOB_SAME_SITE, "job.same-site", "site")                                                      \
     X(CHECK_FOUND, "check.found", "have")                                                          \
     X(CHECK_AT_LEAST, "check.at-least", "need")                                                    \
     X(CHECK_AT_MOST, "check.at-most", "need")                                                      \
@@ -211,9 +224,7 @@
     X(YARD_COVER_TONIGHT, "yard.cover-tonight", "")                                                \
     X(YARD_POUR, "yard.pour", "")                                                                  \
     X(YARD_POUR_NIGHTS, "yard.pour-nights", "lows")                                                \
-    X(YARD_POUR_RAIN, "yard.pour-rain", "mm")                                                      \
-    X(YARD_POUR_BLANKETS, "yard.pour-blankets", "")                                                \
-    X(YARD_POUR_RAIN_NO, "yard.pour-rain-no", "")                                                  \
+    X(YARD_POUR_RAIN, "yard.pour-rain", "hours mm")                                                \
     X(YARD_READY, "yard.ready", "")                                                                \
     X(YARD_IDLE, "yard.idle", "time")                                                              \
     X(YARD_JOBS, "yard.jobs", "")                                                                  \

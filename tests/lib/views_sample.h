@@ -27,6 +27,10 @@ struct sample {
     double temp_degc[SAMPLE_HOURS], rain_mm[SAMPLE_HOURS], gust_mps[SAMPLE_HOURS];
     struct job jobs[SAMPLE_JOBS];
     struct job_plan plans[SAMPLE_JOBS];
+    struct gate_stretch gusts;
+    struct gate_strip strip;
+    struct half_day half_day;
+    struct gate_measure measures[2];
     struct record records[16];
     struct clock_plan clocks[12];
     struct counted_day days[SAMPLE_DAYS];
@@ -155,6 +159,30 @@ static void sample_jobs(struct sample *s)
     s->jobs[1].access = "Lockbox on the left post.";
 }
 
+/* What is due tonight at 15:30, by the figure that decides. */
+static struct tonight_item sample_tonight(const struct sample *s, enum tonight_what what,
+                                          enum gate_rule rule, double value, double limit,
+                                          enum unit unit)
+{
+    return (struct tonight_item){
+        .what = what,
+        .crew_id = "north",
+        .before_s = civil_instant_s(s->zone, s->today, 15 * 3600 + 1800),
+        .can_act = true,
+        .figure = {.rule = rule,
+                   .value = value,
+                   .limit = limit,
+                   .unit = unit,
+                   .mark = MARK_HR,
+                   .at_s = civil_instant_s(s->zone, s->today + 1, 3 * 3600)},
+        .low_degf = 30.2,
+        .low_s = civil_instant_s(s->zone, s->today + 1, 4 * 3600),
+        .rain_in = 4.2 / 25.4,
+        .rain_s = civil_instant_s(s->zone, s->today + 1, 1 * 3600),
+        .gust_mph = 18,
+        .gust_s = civil_instant_s(s->zone, s->today, 17 * 3600)};
+}
+
 /* A pad under a blanket, half way, last read a day ago. */
 static void sample_pad_job(struct sample *s)
 {
@@ -212,6 +240,9 @@ static void sample_pad_job(struct sample *s)
         QUANTITY_NONE, .record = NULL};
     plan->cautions = s->cautions;
     plan->caution_count = 2;
+    plan->tonight[plan->tonight_count++] =
+        sample_tonight(s, TONIGHT_PAD, GATE_RULE_FROST, 30.2, 32, UNIT_DEGF);
+    plan->tonight[0].covered = plan->tonight[0].blanket = true;
 }
 
 /* A box that grows: green joints, an inspection of the throat to call in. */
@@ -237,6 +268,33 @@ static void sample_box_job(struct sample *s)
                  &s->reasons[3], 1);
     sample_state(plan, TASK_LINE_FLOOR, TASK_STATE_WAITING_TRADE, INSTANT_NONE, INSTANT_NONE,
                  &s->reasons[4], 1);
+    plan->tonight[plan->tonight_count++] =
+        sample_tonight(s, TONIGHT_JOINTS, GATE_RULE_RAIN, 1.4 / 25.4, 0.01, UNIT_INCH);
+    s->gusts = (struct gate_stretch){
+        .from_s = civil_instant_s(s->zone, s->today, (int)(13 * h)),
+        .until_s = civil_instant_s(s->zone, s->today, (int)(18 * h)),
+        .state = GATE_CLOSED,
+        .figure = {.rule = GATE_RULE_GUST,
+                   .value = 31,
+                   .limit = 25,
+                   .unit = UNIT_MPH,
+                   .mark = MARK_HR,
+                   .at_s = civil_instant_s(s->zone, s->today, (int)(14 * h))}};
+    s->strip = (struct gate_strip){.gate = GATE_CLASS_PIECES,
+                                   .tasks = UINT64_C(1) << TASK_DAMPER_SET,
+                                   .stretches = &s->gusts,
+                                   .count = 1};
+    plan->gates = &s->strip;
+    plan->gate_count = 1;
+    s->half_day = (struct half_day){.day = s->today,
+                                    .afternoon = true,
+                                    .task = TASK_DAMPER_SET,
+                                    .hours = 3,
+                                    .hours_lost = 2.5,
+                                    .lost = true,
+                                    .figure = s->gusts.figure};
+    plan->half_days = &s->half_day;
+    plan->half_day_count = 1;
 }
 
 static void sample_dry_job(struct sample *s)
@@ -327,6 +385,26 @@ static void sample_pour_job(struct sample *s)
     struct job_plan *plan = &s->plans[4];
     sample_tasks(plan, TASK_PAD_INSPECT);
     sample_state(plan, TASK_PAD_POUR, TASK_STATE_WAIT_OVER, s->now_s, s->now_s - 86400, NULL, 0);
+    s->measures[0] = (struct gate_measure){DO_BLANKETS,
+                                           {.rule = GATE_RULE_POUR_COLD,
+                                            .value = 30.2,
+                                            .limit = 40,
+                                            .unit = UNIT_DEGF,
+                                            .mark = MARK_HR}};
+    s->measures[1] = (struct gate_measure){
+        DO_NAME_WHO_LOOKS, {.rule = GATE_RULE_LOOK, .value = NAN, .limit = NAN, .mark = MARK_NONE}};
+    plan->tasks[TASK_PAD_POUR].measures = s->measures;
+    plan->tasks[TASK_PAD_POUR].measure_count = 2;
+    plan->pour = (struct pour_plan){.asked = true,
+                                    .state = GATE_MEASURE,
+                                    .figure = s->measures[0].figure,
+                                    .from_s = s->now_s,
+                                    .until_s = s->now_s + 7200,
+                                    .low_degf = {30.2, 31, 44},
+                                    .rain_in = 0,
+                                    .rain_h = 6,
+                                    .rain_limit_in = 0.1,
+                                    .blanket_degf = 40};
 }
 
 static void sample_weather(struct sample *s)
@@ -370,15 +448,20 @@ static enum status sample_make(struct sample *s, const struct words *words)
     sample_dry_job(s);
     sample_lit_job(s);
     sample_pour_job(s);
+    for (int i = 0; i < SAMPLE_JOBS; i++) s->plans[i].bag_min_degf = 50;
     int64_t seven = civil_instant_s(s->zone, s->today, 7 * 3600);
-    s->work[0] = (struct crew_work){&s->jobs[0], TASK_PAD_STRIP, seven, seven + 2700};
-    s->work[1] = (struct crew_work){&s->jobs[1], TASK_DAMPER_SET, seven + 7200, seven + 9000};
-    s->crew_days[0] = (struct crew_day){s->today, s->work, 2};
+    s->work[0] = (struct crew_work){
+        .job = &s->jobs[0], .task = TASK_PAD_STRIP, .start_s = seven, .finish_s = seven + 2700};
+    s->work[1] = (struct crew_work){.job = &s->jobs[1],
+                                    .task = TASK_DAMPER_SET,
+                                    .start_s = seven + 7200,
+                                    .finish_s = seven + 9000};
+    s->crew_days[0] = (struct crew_day){.day = s->today, .work = s->work, .work_count = 2};
     s->crew_plans[0] = (struct crew_plan){&s->crews[0], s->crew_days, 1};
     s->crew_plans[1] = (struct crew_plan){&s->crews[1], NULL, 0};
     s->plan = (struct plan){
         .jobs = s->plans, .job_count = SAMPLE_JOBS, .crews = s->crew_plans, .crew_count = 2};
-    s->changes[0] = (struct date_change){&s->plans[2], s->today + 16, s->today + 18};
+    s->changes[0] = (struct date_change){.job = &s->plans[2], .was_day = s->today + 16, .now_day = s->today + 18};
     s->page = (struct page){.words = words,
                             .now_s = s->now_s,
                             .company = &s->company,
