@@ -8,6 +8,7 @@
 
 #include <math.h>
 
+#include "base/status.h"
 #include "compute/civil.h"
 #include "planner/clock_sum.h"
 
@@ -98,6 +99,7 @@ static bool same_stretch(const struct maker *m, const struct history_piece *a,
 
 static void put_one(struct maker *m, const struct history_piece *p)
 {
+    REQUIRE(m->pieces != NULL);
     struct history_piece *last = m->count > 0 ? &m->pieces[m->count - 1] : NULL;
     if (last != NULL && (m->step_s == 0 ? alike(last, p) : same_stretch(m, last, p))) {
         put_together(last, p);
