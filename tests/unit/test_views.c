@@ -70,11 +70,12 @@ static void every_page(const struct words *words)
 static void placeholders(const char *text, char out[400])
 {
     static const char *const names[] = {
-        "age",   "base", "check", "clock", "count",    "date",  "day",     "date", "floor",
-        "found", "half", "have",  "head",  "hour",     "hours", "how",     "id",   "kind",
-        "list",  "lows", "mean",  "min",   "mm",       "month", "mph",     "n",    "name",
-        "need",  "now",  "phone", "place", "quantity", "says",  "source",  "tail", "task",
-        "time",  "unit", "until", "value", "wanted",   "was",   "weekday", "when", "year"};
+        "age",   "base",    "check", "clock", "count", "date", "day",   "do",    "floor",
+        "from",  "limit",   "of",    "why",   "found", "half", "have",  "head",  "hour",
+        "hours", "how",     "id",    "kind",  "list",  "lows", "mean",  "min",   "mm",
+        "month", "mph",     "n",     "name",  "need",  "now",  "phone", "place", "quantity",
+        "says",  "source",  "tail",  "task",  "time",  "unit", "until", "value", "wanted",
+        "was",   "weekday", "when",  "year"};
     out[0] = '\0';
     size_t used = 0;
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
@@ -214,7 +215,8 @@ START_TEST(warm_hours_and_the_unread_hours_are_said_in_the_trades_own_sentences)
                            TASK_NONE,
                            civil_instant_s(sample.zone, sample.today + 1, 6 * 3600),
                            NAN,
-                           QUANTITY_NONE, .record = NULL};
+                           QUANTITY_NONE,
+                           .record = NULL};
     struct when en = when_in(english), es = when_in(spanish);
     says_caution(&page, &en, &none);
     ck_says("No reading since Sat 6 am; those hours count nothing.");
@@ -265,15 +267,17 @@ START_TEST(every_vocabulary_has_a_sentence_in_both_languages)
         }
         for (int c = 0; c < CAUTION_COUNT; c++) {
             struct caution caution = {(enum caution_id)c, PART_PAD, TASK_PAD_POUR,
-                                      sample.now_s,       3,        QUANTITY_COURSES, .record = NULL};
+                                      sample.now_s,       3,        QUANTITY_COURSES,
+                                      .record = NULL};
             text_clear(&page);
             says_caution(&page, &when[l], &caution);
             ck_assert_uint_gt(page.length, 5);
             ck_assert_ptr_null(strchr(text_z(&page), '{'));
         }
         text_clear(&page);
-        const struct clock_plan clock = {
-            .assumes = 511, .forecast_made_s = sample.now_s - 30 * 3600, .site_offset_degc = -5 / 1.8};
+        const struct clock_plan clock = {.assumes = 511,
+                                         .forecast_made_s = sample.now_s - 30 * 3600,
+                                         .site_offset_degc = -5 / 1.8};
         says_assumes(&page, &when[l], &clock);
         ck_assert_uint_gt(page.length, 100);
         ck_assert_ptr_null(strchr(text_z(&page), '{'));
