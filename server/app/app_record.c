@@ -368,3 +368,51 @@ enum status app_agree(char out_id[APP_ID_TEXT_MAX], struct app *app, const char 
     arena_free(arena);
     return status;
 }
+
+/* --- marks --------------------------------------------------------------------------------- */
+
+struct marking {
+    const char *job_id;
+    const struct store_record_mark *marks;
+    size_t count;
+    int64_t tip_seq;
+    unsigned char tip_hash[STORE_HASH_BYTES];
+    struct arena *arena;
+};
+
+static enum status marks_run(struct store_txn *txn, void *context, struct fault *fault)
+{
+    struct marking *m = context;
+    struct store_job job = {0};
+    enum status status = store_job_find(txn, m->job_id, &job, m->arena, fault);
+    if (status == STATUS_OK)
+        status = store_record_marks(txn, job.number, &m->marks, &m->count, m->arena, fault);
+    if (status == STATUS_OK) status = store_record_tip(txn, &m->tip_seq, m->tip_hash, fault);
+    return status;
+}
+
+static struct app_mark mark_text(const char *id, int64_t seq, const unsigned char *hash)
+{
+    struct app_mark out = {.record_id = id, .seq = seq};
+    (void)sodium_bin2hex(out.hash, sizeof out.hash, hash, STORE_HASH_BYTES);
+    return out;
+}
+
+enum status app_record_marks(const struct app_mark **out, size_t *out_count, struct app_mark *tip,
+                             struct app *app, const char *job_id, struct arena *arena,
+                             struct faults *faults)
+{
+    struct marking m = {.job_id = job_id, .arena = arena};
+    struct fault fault = {0};
+    const enum status status =
+        store_read(app->store, (struct store_work){marks_run, &m, false}, &fault);
+    if (status != STATUS_OK) return app_fault(faults, status, &fault);
+    struct app_mark *marks = ARENA_TAKE(arena, m.count, struct app_mark);
+    if (marks == NULL) return app_no_memory(faults);
+    for (size_t i = 0; i < m.count; i++)
+        marks[i] = mark_text(m.marks[i].id, m.marks[i].seq, m.marks[i].hash);
+    *tip = mark_text(NULL, m.tip_seq, m.tip_hash);
+    *out = marks;
+    *out_count = m.count;
+    return STATUS_OK;
+}

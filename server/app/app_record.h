@@ -49,6 +49,24 @@ MUST_USE enum status app_records_add(const struct app_added **out, size_t *out_c
 MUST_USE enum status app_records_list(struct text *out, int64_t *out_version, struct app *app,
                                       const char *job_id, struct faults *faults);
 
+/** Where a record stands in the chain, as text. */
+struct app_mark {
+    const char *record_id;
+    int64_t seq;
+    char hash[65]; /**< 64 hex digits and NUL */
+};
+
+/**
+ * The marks of a job's records and of the last record of the store, all of one picture.
+ *
+ * @param[out] out  In `arena`, in the order they came, shape [*out_count].
+ * @param[out] tip  `record_id` NULL; seq 0 when there is no record at all.
+ * Status: OK, NOT_FOUND, LIMIT, BUSY, CORRUPT, IO.
+ */
+MUST_USE enum status app_record_marks(const struct app_mark **out, size_t *out_count,
+                                      struct app_mark *tip, struct app *app, const char *job_id,
+                                      struct arena *arena, struct faults *faults);
+
 enum { APP_ID_TEXT_MAX = 37 }; /**< a UUID and NUL */
 
 /** A new random UUID (version 4). */

@@ -50,6 +50,8 @@ HTTP_HANDLER(h_feed);
 HTTP_HANDLER(h_alarms_list);
 HTTP_HANDLER(h_alarm_seen);
 HTTP_HANDLER(h_crew_alarm_seen);
+HTTP_HANDLER(h_proof);
+HTTP_HANDLER(h_letter);
 HTTP_HANDLER(h_tell);
 HTTP_HANDLER(h_tell_send);
 

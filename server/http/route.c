@@ -63,6 +63,8 @@ static const struct http_route routes[] = {
     {"GET",   "/api/v1/alarms",              OWNER, NONE, API,   0, h_alarms_list},
     {"POST",  "/alarms/{number}/seen",       OWNER, FORM, PAGE,  HTTP_FORM_BYTES_MAX, h_alarm_seen},
     {"GET",   "/jobs/{id}/tell",             OWNER, NONE, PAGE,  0, h_tell},
+    {"GET",   "/jobs/{id}/proof",            OWNER, NONE, PAGE,  0, h_proof},
+    {"GET",   "/jobs/{id}/letter",           OWNER, NONE, PAGE,  0, h_letter},
     {"POST",  "/jobs/{id}/tell",             OWNER, FORM, PAGE,  HTTP_FORM_BYTES_MAX, h_tell_send},
     {"POST",  "/c/{token}/alarms/{number}/seen", TOKEN, FORM, PAGE, HTTP_FORM_BYTES_MAX,
      h_crew_alarm_seen},

@@ -122,6 +122,35 @@ enum status store_record_list(struct store_txn *txn, int64_t job_number,
     return stmt_end(&stmt, fault);
 }
 
+enum status store_record_marks(struct store_txn *txn, int64_t job_number,
+                               const struct store_record_mark **out, size_t *out_count,
+                               struct arena *arena, struct fault *fault)
+{
+    size_t room = 0;
+    const enum status status = store_record_count(txn, job_number, &room, fault);
+    if (status != STATUS_OK) return status;
+    struct store_record_mark *marks = ARENA_TAKE(arena, room, struct store_record_mark);
+    struct stmt stmt = stmt_begin(txn, STMT_RECORD_MARKS);
+    stmt_integer(&stmt, 1, job_number);
+    size_t count = 0;
+    while (marks != NULL && count < room && stmt_step(&stmt)) {
+        struct store_record_mark *one = &marks[count++];
+        one->seq = stmt_column_integer(&stmt, 0, 0);
+        one->id = stmt_column_text(&stmt, 1, arena, NULL);
+        stmt_column_blob(&stmt, 2, one->hash, sizeof one->hash);
+    }
+    if (marks == NULL && stmt.result == SQLITE_OK) stmt.result = SQLITE_NOMEM;
+    *out = marks;
+    *out_count = count;
+    return stmt_end(&stmt, fault);
+}
+
+enum status store_record_tip(struct store_txn *txn, int64_t *out_seq,
+                             unsigned char out_hash[STORE_HASH_BYTES], struct fault *fault)
+{
+    return tip(txn, out_seq, out_hash, fault);
+}
+
 /* --- the walk ------------------------------------------------------------------------------ */
 
 struct walk {

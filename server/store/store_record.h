@@ -50,6 +50,21 @@ MUST_USE enum status store_record_list(struct store_txn *txn, int64_t job_number
                                        const struct store_record_body **out, size_t *out_count,
                                        struct arena *arena, struct fault *fault);
 
+/** Where a record stands in the chain. */
+struct store_record_mark {
+    const char *id;
+    int64_t seq;
+    unsigned char hash[STORE_HASH_BYTES];
+};
+/** The marks of a job's records, in the order they came; shape [*out_count], in the arena. */
+MUST_USE enum status store_record_marks(struct store_txn *txn, int64_t job_number,
+                                        const struct store_record_mark **out, size_t *out_count,
+                                        struct arena *arena, struct fault *fault);
+/** The last record of the store; seq 0 and zeros when there is none. */
+MUST_USE enum status store_record_tip(struct store_txn *txn, int64_t *out_seq,
+                                      unsigned char out_hash[STORE_HASH_BYTES],
+                                      struct fault *fault);
+
 /** One link of the chain, for checking. */
 struct store_link_of_chain {
     int64_t seq;

@@ -45,6 +45,7 @@
     X(RECORD_ADD, "INSERT INTO record (seq, job, id, kind, at, received, who, body, sent, "        \
                   "previous, hash) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)")         \
     X(RECORD_OF_JOB, "SELECT id, body FROM record WHERE job = ?1 ORDER BY seq")                    \
+    X(RECORD_MARKS, "SELECT seq, id, hash FROM record WHERE job = ?1 ORDER BY seq")                \
     X(RECORD_COUNT_OF_JOB, "SELECT count(*) FROM record WHERE job = ?1")                           \
     X(RECORD_ALL, "SELECT r.seq, j.id, r.id, r.kind, r.at, r.received, r.who, r.body, r.sent, "    \
                   "r.previous, r.hash FROM record r JOIN job j ON j.number = r.job "               \

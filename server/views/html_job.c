@@ -450,6 +450,8 @@ static void handouts(struct text *out, const struct page *page, const struct job
     handout_by_link(out, page, job, "homeowner", "/h/", links->home_token, WORD_JOB_LINK_HOME,
                     WORD_JOB_LINK_HOME_MAKE, WORD_JOB_LINK_HOME_OFF);
     handout(out, page, "/jobs/", job->id, "/tell", WORD_TELL_TITLE);
+    handout(out, page, "/jobs/", job->id, "/letter", WORD_LETTER_TITLE);
+    handout(out, page, "/jobs/", job->id, "/proof", WORD_PROOF_TITLE);
     handout(out, page, "/jobs/", job->id, "/tag", WORD_JOB_LINK_TAG);
     handout(out, page, "/jobs/", job->id, "/day-sheet", WORD_JOB_LINK_SHEET);
     RAW(out, "</ul></section>");

@@ -3,41 +3,14 @@
  * Paper: the do-not-light tag and the day sheet. Paper goes stale, so the tag carries no date and
  * the sheet says when it was printed.
  */
-#include <qrencode.h>
-
 #include "views/crew_day.h"
 #include "views/html.h"
 #include "views/html_crew.h"
+#include "views/html_qr.h"
 
 #include "base/banned.h"
 
-enum { QR_MARGIN = 4, SHEET_LINES = 3, SHEET_LINES_SHARED = 2 /* several sites, one page */ };
-
-/* A code as one path of unit squares; run-length, so that a page stays small. */
-static void qr_code(struct text *out, const struct page *page, const char *url)
-{
-    QRcode *code = QRcode_encodeString8bit(url, 0, QR_ECLEVEL_M);
-    if (code == NULL) {
-        out->failed = true;
-        return;
-    }
-    int side = code->width + 2 * QR_MARGIN;
-    text_print(out, "<svg class=\"qr\" viewBox=\"0 0 %d %d\" role=\"img\" aria-label=\"", side,
-               side);
-    html_word(out, page, WORD_TAG_SCAN);
-    RAW(out, "\" shape-rendering=\"crispEdges\"><path d=\"");
-    for (int y = 0; y < code->width; y++) {
-        for (int x = 0; x < code->width;) {
-            int run = 0;
-            while (x + run < code->width && (code->data[y * code->width + x + run] & 1) != 0) run++;
-            if (run > 0)
-                text_print(out, "M%d %dh%dv1h-%dz", x + QR_MARGIN, y + QR_MARGIN, run, run);
-            x += run > 0 ? run : 1;
-        }
-    }
-    RAW(out, "\"/></svg>");
-    QRcode_free(code);
-}
+enum { SHEET_LINES = 3, SHEET_LINES_SHARED = 2 /* several sites, one page */ };
 
 static void tag_half(struct text *out, const struct words *words)
 {
@@ -82,7 +55,7 @@ void html_tag(struct text *out, const struct page *page, const struct words *sec
         text_add_z(&url, "/h/");
         html_segment(&url, home_token);
         RAW(out, "<figure>");
-        qr_code(out, page, text_z(&url));
+        html_qr(out, page, text_z(&url));
         RAW(out, "<figcaption>");
         html_word(out, page, WORD_TAG_SCAN);
         RAW(out, " / ");

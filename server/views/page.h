@@ -126,6 +126,43 @@ struct tell {
 void html_tell(struct text *out, const struct page *page, const struct job_plan *job,
                const struct tell *tell);
 
+/** Where a record stands in the chain. */
+struct proof_mark {
+    const char *record_id;
+    int64_t seq;
+    char hash[65]; /**< 64 hex digits and NUL */
+};
+
+/** A photo of a job, without its bytes. */
+struct proof_photo {
+    const char *id;
+    const char *who; /**< NULL: nobody said */
+    const char *sha256;
+    int64_t taken_s; /**< INSTANT_NONE: not said */
+    int64_t received_s;
+    int width, height; /**< pixels */
+};
+
+/** What a proof file needs besides the plan. */
+struct proof {
+    const struct proof_mark *marks;
+    size_t mark_count;
+    int64_t tip_seq; /**< the last record of the whole store */
+    const char *tip_hash;
+    const struct proof_photo *photos;
+    size_t photo_count;
+    const struct tell_sent *sent; /**< messages to the homeowner, newest first */
+    size_t sent_count;
+};
+
+/** All that is on record of a job, to be printed, `GET /jobs/{id}/proof`. */
+void html_proof(struct text *out, const struct page *page, const struct job_plan *job,
+                const struct proof *proof);
+
+/** A letter to a homeowner who reads paper, `GET /jobs/{id}/letter`. home_token NULL: no code. */
+void html_letter(struct text *out, const struct page *page, const struct job_plan *job,
+                 const char *home_token);
+
 /** What is shown when something could not be done. `fault` may be NULL. */
 void html_problem(struct text *out, const struct page *page, enum status status,
                   const struct fault *fault);

@@ -133,3 +133,14 @@ struct phrase when_field(const struct when *when, int64_t at_s)
              minute % 60);
     return field;
 }
+
+struct phrase when_exact(const struct when *when, int64_t at_s)
+{
+    struct phrase exact = when_field(when, at_s);
+    char *between = strchr(exact.z, 'T');
+    if (between != NULL)
+        *between = ' ';
+    else
+        snprintf(exact.z, sizeof exact.z, "-");
+    return exact;
+}

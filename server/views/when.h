@@ -34,6 +34,8 @@ struct phrase when_day_time(const struct when *when, int64_t at_s);
 struct phrase when_date(const struct when *when, int32_t day);
 /** The civil day of an instant as when_date says it. INSTANT_NONE: "no date yet". */
 struct phrase when_date_of(const struct when *when, int64_t at_s);
+/** "2026-10-23 06:31" by the job's wall clock: for a record that may be argued about. "-": none. */
+struct phrase when_exact(const struct when *when, int64_t at_s);
 /** "40 min ago", "3 h ago", "2 days ago"; a time not yet past counts as 0 min. */
 struct phrase when_age(const struct when *when, int64_t at_s);
 /** "2026-10-23T06:31", the value of a datetime-local field; empty for INSTANT_NONE. */

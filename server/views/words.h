@@ -116,6 +116,46 @@
     X(TELL_EARLIER, "tell.earlier", "")                                                            \
     X(TELL_WAITS, "tell.waits", "")                                                                \
     X(TELL_LEFT, "tell.left", "time")                                                              \
+    X(PROOF_TITLE, "proof.title", "")                                                              \
+    X(PROOF_AS_OF, "proof.as-of", "time")                                                          \
+    X(PROOF_NOT_STRENGTH, "proof.not-strength", "")                                                \
+    X(PROOF_MISSING, "proof.missing", "")                                                          \
+    X(PROOF_NOT_DONE, "proof.not-done", "")                                                        \
+    X(PROOF_NOT_PASSED, "proof.not-passed", "")                                                    \
+    X(PROOF_NO_MEASURES, "proof.no-measures", "")                                                  \
+    X(PROOF_NO_PHOTO, "proof.no-photo", "")                                                        \
+    X(PROOF_WAITS, "proof.waits", "")                                                              \
+    X(PROOF_WAIT, "proof.wait", "")                                                                \
+    X(PROOF_BEGAN, "proof.began", "")                                                              \
+    X(PROOF_STATE, "proof.state", "")                                                              \
+    X(PROOF_FIGURES, "proof.figures", "")                                                          \
+    X(PROOF_BOTH, "proof.both", "")                                                                \
+    X(PROOF_RULE, "proof.rule", "")                                                                \
+    X(PROOF_STRUCK, "proof.struck", "")                                                            \
+    X(PROOF_WORK, "proof.work", "")                                                                \
+    X(PROOF_TASK, "proof.task", "")                                                                \
+    X(PROOF_DONE_AT, "proof.done-at", "")                                                          \
+    X(PROOF_PASSED_BY, "proof.passed-by", "")                                                      \
+    X(PROOF_CHECKS, "proof.checks", "")                                                            \
+    X(PROOF_NO_ANSWER, "proof.no-answer", "")                                                      \
+    X(PROOF_YES, "proof.yes", "")                                                                  \
+    X(PROOF_NO, "proof.no", "")                                                                    \
+    X(PROOF_ACCEPTED_BY, "proof.accepted-by", "name")                                              \
+    X(PROOF_PHOTOS, "proof.photos", "")                                                            \
+    X(PROOF_PHOTO, "proof.photo", "")                                                              \
+    X(PROOF_RECORDS, "proof.records", "")                                                          \
+    X(PROOF_NUMBER, "proof.number", "")                                                            \
+    X(PROOF_HAPPENED, "proof.happened", "")                                                        \
+    X(PROOF_RECEIVED, "proof.received", "")                                                        \
+    X(PROOF_BY, "proof.by", "")                                                                    \
+    X(PROOF_SAYS, "proof.says", "")                                                                \
+    X(PROOF_MARK, "proof.mark", "")                                                                \
+    X(PROOF_CHAIN, "proof.chain", "")                                                              \
+    X(PROOF_CHAIN_SAYS, "proof.chain-says", "")                                                    \
+    X(PROOF_TIP, "proof.tip", "n")                                                                 \
+    X(LETTER_TITLE, "letter.title", "")                                                            \
+    X(LETTER_PLEASE, "letter.please", "")                                                          \
+    X(LETTER_STALE, "letter.stale", "date")                                                        \
     X(FEED_OWNER, "feed.owner", "")                                                                \
     X(FEED_DATE_GIVEN, "feed.date-given", "")                                                      \
     X(FEED_TAKEN_BACK, "feed.taken-back", "")                                                      \
