@@ -311,6 +311,7 @@ struct task_plan {
     bool measured;                /**< some check of it was answered */
     bool photo;                   /**< a photo goes with it */
     const struct record *pass;    /**< the record that passed it; NULL */
+    bool forecast_old;            /**< its start rests on an old forecast */
     const struct reason *because; /**< latest first */
     size_t because_count;
     const struct gate_measure *measures; /**< what this weather asks for while the work goes on */

@@ -71,3 +71,35 @@ void clock_marks(struct job_plan *out, struct clocks *clocks)
         plan->site_offset_degc = facts->job->site_offset_degc;
     }
 }
+
+/* A task that is over, or has no start, has no date to mark. */
+static bool has_date(const struct task_plan *task)
+{
+    return task->start_s != INSTANT_NONE && task->done_s == INSTANT_NONE &&
+           task->state != TASK_STATE_DONE && task->state != TASK_STATE_PASSED &&
+           task->state != TASK_STATE_NOT_NEEDED;
+}
+
+static bool rests_on_old(const struct job_plan *out, const struct task_plan *task, int64_t now_s)
+{
+    for (size_t i = 0; i < task->because_count; i++) {
+        const struct reason *reason = &task->because[i];
+        if (reason->until_s != INSTANT_NONE && reason->until_s <= now_s) continue;
+        if (reason->forecast_old) return true;
+        if (reason->task != TASK_NONE && out->tasks[reason->task].forecast_old) return true;
+    }
+    return false;
+}
+
+void clock_marks_tasks(struct job_plan *out, int64_t now_s)
+{
+    if (!out->forecast_old) return;
+    for (bool more = true; more;) { /* what goes before may stand later in the list */
+        more = false;
+        for (int t = 0; t < TASK_COUNT; t++) {
+            struct task_plan *task = &out->tasks[t];
+            if (task->forecast_old || !has_date(task) || !rests_on_old(out, task, now_s)) continue;
+            task->forecast_old = more = true;
+        }
+    }
+}

@@ -14,6 +14,12 @@
  */
 void clock_marks(struct job_plan *out, struct clocks *clocks);
 
+/**
+ * Mark every task whose start rests on an old forecast: by a wait or the weather of its own, or by
+ * a task that goes before it.
+ */
+void clock_marks_tasks(struct job_plan *out, int64_t now_s);
+
 /** A forecast made longer ago than the rulebook's `forecast.old`. */
 bool clock_marks_old(const struct facts *facts);
 

@@ -96,6 +96,7 @@ enum status planner_job_sharing(struct job_plan *out, const struct job *job,
     gates_begin(gates, facts, clocks);
     facts->gates = gates;
     network_plan(out, facts);
+    clock_marks_tasks(out, facts->now_s);
     cautions.count += network_cautions(cautions.items + cautions.count,
                                        CAUTIONS_ROOM - cautions.count, out, facts);
     cautions.count +=

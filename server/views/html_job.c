@@ -18,16 +18,8 @@
 
 enum { RECORDS_SHOWN = 80 };
 
-/* The wait behind a task's date that rests on an old forecast; NULL: none does. */
-static const struct reason *old_forecast(const struct task_plan *task)
-{
-    for (size_t i = 0; i < task->because_count; i++)
-        if (task->because[i].forecast_old) return &task->because[i];
-    return NULL;
-}
-
 static void task_dates(struct text *out, const struct page *page, const struct when *when,
-                       const struct task_plan *task)
+                       const struct job_plan *job, const struct task_plan *task)
 {
     if (task->done_s != INSTANT_NONE) {
         struct phrase time = when_day_time(when, task->done_s);
@@ -44,8 +36,7 @@ static void task_dates(struct text *out, const struct page *page, const struct w
             html_word(out, page, WORD_WHEN_NONE);
     } else {
         html_time(out, when->zone, task->start_s, when_day_time(when, task->start_s));
-        const struct reason *old = old_forecast(task);
-        if (old != NULL) html_forecast_old(out, page, when, old->forecast_made_s);
+        if (task->forecast_old) html_forecast_old(out, page, when, job->forecast_made_s);
     }
     if (task->opens_s != INSTANT_NONE && task->opens_s != task->start_s) {
         struct phrase opens = when_day_time(when, task->opens_s);
@@ -68,7 +59,7 @@ static void task_dates(struct text *out, const struct page *page, const struct w
 }
 
 static void task_row(struct text *out, const struct page *page, const struct when *when,
-                     const struct task_plan *task)
+                     const struct job_plan *job, const struct task_plan *task)
 {
     RAW(out, "<tr><th scope=\"row\">");
     html_of(out, page, WORD_SET_TASK, (int)task->task);
@@ -76,7 +67,7 @@ static void task_row(struct text *out, const struct page *page, const struct whe
     html_state(out, page, task->state);
     if (!stage_task_over(task)) html_because(out, page, when, task->because, task->because_count);
     RAW(out, "</td><td>");
-    task_dates(out, page, when, task);
+    task_dates(out, page, when, job, task);
     RAW(out, "</td></tr>");
 }
 
@@ -101,7 +92,7 @@ static void tasks(struct text *out, const struct page *page, const struct when *
         RAW(out, "</th></tr></thead><tbody>");
         for (int t = 0; t < TASK_COUNT; t++) {
             const struct task_plan *task = &job->tasks[t];
-            if (stage_task_over(task) == (bool)over) task_row(out, page, when, task);
+            if (stage_task_over(task) == (bool)over) task_row(out, page, when, job, task);
         }
         RAW(out, "</tbody></table>");
         if (over) RAW(out, "</details>");

@@ -10,8 +10,8 @@
 
 #include "base/limits.h"
 #include "views/check_json.h"
-#include "views/plan_json_gate.h"
 #include "views/plan_json_dates.h"
+#include "views/plan_json_gate.h"
 #include "views/says.h"
 #include "views/when.h"
 
@@ -118,6 +118,7 @@ static void put_task(struct job_writer *w, const struct task_plan *task)
     put_figure(json, "hours", task->hours);
     put_instant(w, "done", task->done_s);
     json_put_bool(json, "held", task->held);
+    json_put_bool(json, "old_forecast", task->forecast_old);
     check_json_task(json, task, &w->when);
     json_open_array(json, "because");
     for (size_t i = 0; i < task->because_count; i++) put_reason(w, &task->because[i]);

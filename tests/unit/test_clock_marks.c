@@ -45,6 +45,19 @@ START_TEST(an_old_forecast_stands_in_the_reason_of_the_task_that_waits)
 }
 END_TEST
 
+START_TEST(a_task_behind_a_marked_one_is_marked_and_one_beside_it_is_not)
+{
+    struct job_plan *plan = forecast_of("2026-01-06T00:01", "2026-01-05T00:00");
+    ck_assert(plan->tasks[TASK_PAD_CHECK].forecast_old);
+    ck_assert(plan->tasks[TASK_LAYOUT].forecast_old);
+    ck_assert(plan->tasks[TASK_BOX_COURSES].forecast_old);
+    ck_assert(!plan->tasks[TASK_KIT_RECEIVE].forecast_old);
+    ck_assert(!plan->tasks[TASK_PAD_POUR].forecast_old); /* done */
+    plan = forecast_of("2026-01-06T00:00", "2026-01-05T00:00");
+    ck_assert(!plan->tasks[TASK_PAD_CHECK].forecast_old);
+}
+END_TEST
+
 START_TEST(a_date_that_uses_no_forecast_is_not_marked)
 {
     struct job_plan *plan = plan_told(.now = "2026-01-06T06:00", .observed = "24*8",
@@ -151,6 +164,7 @@ int main(void)
     const TTest *const tests[] = {
         a_forecast_of_24_hours_is_not_old_and_a_minute_more_is,
         an_old_forecast_stands_in_the_reason_of_the_task_that_waits,
+        a_task_behind_a_marked_one_is_marked_and_one_beside_it_is_not,
         a_date_that_uses_no_forecast_is_not_marked,
         a_forecast_that_has_run_out_is_used_by_no_date,
         station_figures_taken_colder_are_said_where_they_ruled,
