@@ -487,6 +487,42 @@ static void section_links(struct text *out, const struct page *page)
     RAW(out, "</a></nav>");
 }
 
+static void job_link(struct text *out, const struct job *job, const char *tail, const char *label)
+{
+    RAW(out, "<a href=\"/jobs/");
+    html_segment(out, job->id);
+    text_add_z(out, tail);
+    RAW(out, "\">");
+    text_html_z(out, label);
+    RAW(out, "</a>");
+}
+
+/* The other units at one address are jobs of their own. */
+static void same_site(struct text *out, const struct page *page, const struct plan *plan,
+                      const struct job *job)
+{
+    bool open = false;
+    for (size_t i = 0; plan != NULL && job->site != NULL && i < plan->job_count; i++) {
+        const struct job *other = plan->jobs[i].job;
+        if (other->site == NULL || strcmp(other->site, job->site) != 0 ||
+            strcmp(other->id, job->id) == 0)
+            continue;
+        text_add_z(out, open ? ", " : "<p class=\"aside\">");
+        if (!open) HTML_SAY(out, page, WORD_JOB_SAME_SITE, {"site", job->site});
+        if (!open) RAW(out, " \u2013 ");
+        open = true;
+        job_link(out, other, "", other->name == NULL ? other->id : other->name);
+    }
+    if (open) RAW(out, "</p>");
+}
+
+static void take_over_link(struct text *out, const struct page *page, const struct job *job)
+{
+    RAW(out, "<p>");
+    job_link(out, job, "/take-over", words_get(page->words, WORD_TAKE_OVER_LINK));
+    RAW(out, "</p>");
+}
+
 void html_job(struct text *out, const struct page *page, const struct plan *plan,
               const struct job_plan *job, const struct job_links *links)
 {
@@ -500,6 +536,7 @@ void html_job(struct text *out, const struct page *page, const struct plan *plan
     heading(out, page, job);
     html_alarms(out, page, plan, NULL, NULL, job);
     html_cautions(out, page, job);
+    same_site(out, page, plan, site);
     section_links(out, page);
     RAW(out, "<div class=\"two\"><div>");
     fire_dates(out, page, &when, job);
@@ -513,7 +550,9 @@ void html_job(struct text *out, const struct page *page, const struct plan *plan
         html_heading(out, page, '2', "write", WORD_JOB_WRITE);
         RAW(out, "<div class=\"forms\">");
         html_forms_job(out, page, job);
-        RAW(out, "</div></section>");
+        RAW(out, "</div>");
+        take_over_link(out, page, site);
+        RAW(out, "</section>");
     }
     records(out, page, &when, site);
     handouts(out, page, site, links);

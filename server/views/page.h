@@ -81,6 +81,9 @@ void html_yard(struct text *out, const struct page *page, const struct plan *pla
 void html_job(struct text *out, const struct page *page, const struct plan *plan,
               const struct job_plan *job, const struct job_links *links);
 
+/** A job taken over half built, `GET /jobs/{id}/take-over`: ticks with days, posted to itself. */
+void html_take_over(struct text *out, const struct page *page, const struct job_plan *job);
+
 /** A crew's day, `GET /c/{token}`. Forms post to /c/{token}/records with a field `job`. */
 void html_crew(struct text *out, const struct page *page, const struct plan *plan,
                const struct crew *crew, const char *token);

@@ -10,6 +10,7 @@
 
 #include "base/limits.h"
 #include "views/check_json.h"
+#include "views/plan_json_crews.h"
 #include "views/plan_json_dates.h"
 #include "views/plan_json_gate.h"
 #include "views/says.h"
@@ -277,6 +278,7 @@ void plan_json_job(struct json *json, const char *key, const struct job_plan *pl
     json_put_text(json, "id", plan->job->id);
     json_put_text(json, "name", plan->job->name);
     json_put_text(json, "time_zone", plan->job->zone->name);
+    if (plan->job->site != NULL) json_put_text(json, "site", plan->job->site);
     json_open_array(json, "tasks");
     for (int i = 0; i < TASK_COUNT; i++) put_task(&w, &plan->tasks[i]);
     json_close(json);
@@ -294,31 +296,6 @@ void plan_json_job(struct json *json, const char *key, const struct job_plan *pl
     text_free(&w.says);
 }
 
-static void put_crew(struct json *json, const struct crew_plan *crew)
-{
-    json_open_object(json, NULL);
-    json_put_text(json, "crew", crew->crew->id);
-    json_open_array(json, "days");
-    for (size_t d = 0; d < crew->day_count; d++) {
-        json_open_object(json, NULL);
-        json_put_date(json, "date", crew->days[d].day);
-        json_open_array(json, "work");
-        for (size_t i = 0; i < crew->days[d].work_count; i++) {
-            const struct crew_work *work = &crew->days[d].work[i];
-            json_open_object(json, NULL);
-            json_put_text(json, "job", work->job->id);
-            put_id(json, "task", &task_ids, (int)work->task);
-            json_put_instant(json, "start", work->start_s, work->job->zone);
-            json_put_instant(json, "finish", work->finish_s, work->job->zone);
-            json_close(json);
-        }
-        json_close(json);
-        json_close(json);
-    }
-    json_close(json);
-    json_close(json);
-}
-
 void plan_json(struct text *out, const struct plan *plan, const struct words *words)
 {
     struct json json = {.text = out};
@@ -331,9 +308,7 @@ void plan_json(struct text *out, const struct plan *plan, const struct words *wo
         plan_json_job(&json, NULL, &plan->jobs[i], casefile->now_s, words);
     }
     json_close(&json);
-    json_open_array(&json, "crews");
-    for (size_t i = 0; i < plan->crew_count; i++) put_crew(&json, &plan->crews[i]);
-    json_close(&json);
+    plan_json_crews(&json, plan);
     plan_json_weather_lists(&json, words, plan);
     check_json_bags(&json, plan);
     plan_json_lists(&json, plan, words);

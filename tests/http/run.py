@@ -12,6 +12,7 @@ import traceback
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 import case_answers  # noqa: E402
 import case_bad  # noqa: E402
+import case_checks  # noqa: E402
 import case_dates  # noqa: E402
 import case_keep  # noqa: E402
 import case_mail  # noqa: E402
@@ -24,7 +25,7 @@ from sample import fill  # noqa: E402
 
 
 def cases():
-    for module in (case_answers, case_bad, case_tokens, case_keep, case_paper, case_photos, case_dates):
+    for module in (case_answers, case_bad, case_checks, case_tokens, case_keep, case_paper, case_photos, case_dates):
         for name, run in sorted(vars(module).items()):
             if name.startswith("test_"):
                 yield name, run
