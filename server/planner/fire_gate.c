@@ -258,6 +258,17 @@ static void add_date(struct bounds *bounds, const struct net *net)
                 false);
 }
 
+/* No fire before the inspector has seen the whole of it, whoever handed it over. */
+static void add_final(struct bounds *bounds, const struct net *net)
+{
+    const struct step *final = &net->steps[TASK_FINAL_INSPECT];
+    if (!final->needed || network_releases(final)) return;
+    explain_add(bounds,
+                explain_plain(REASON_INSPECTION, explain_rule(EXPLAIN_AFTER, TASK_FINAL_INSPECT),
+                              final->implied ? INSTANT_NONE : final->release_s, TASK_FINAL_INSPECT),
+                false);
+}
+
 void fire_gate_add(struct bounds *bounds, struct net *net, enum task task)
 {
     const struct step *before = task > TASK_FIRE_1 ? &net->steps[task - 1] : NULL;
@@ -265,6 +276,7 @@ void fire_gate_add(struct bounds *bounds, struct net *net, enum task task)
     const bool next = before == NULL || size == net->out->fire.next_size || before->finished ||
                       before->phase == PHASE_STARTED;
     if (next) {
+        add_final(bounds, net);
         if (task == TASK_FIRE_1) note_projected(bounds, net);
         add_dry(bounds, net);
         if (size == net->out->fire.next_size) add_steps(bounds, net);

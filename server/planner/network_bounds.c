@@ -310,7 +310,7 @@ static void add_bag(struct bounds *bounds, const struct net *net)
 static void add_last_finished(struct bounds *bounds, const struct net *net, enum task task)
 {
     enum task last = TASK_NONE;
-    for (uint64_t m = net->steps[task].waits_for; m != 0; m &= m - 1) {
+    for (uint64_t m = net->steps[task].waits_for & ~bounds->leave_out; m != 0; m &= m - 1) {
         enum task p = task_first(m);
         if (last == TASK_NONE || net->steps[p].release_s > net->steps[last].release_s)
             last = (enum task)p;

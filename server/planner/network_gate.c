@@ -184,7 +184,8 @@ static int64_t add_up_s(const struct net *net, enum task task, const struct cale
         rest_h -= hours;
         today_h -= hours;
     }
-    while (rest_h > hours_slack) { /* past the hours known */
+    if (civil_day_of(calendar->zone, at_s) != today) today_h = most_h; /* at midnight */
+    while (rest_h > hours_slack) {                                     /* past the hours known */
         double hours = fmin(fmin(rest_h, today_h), calendar_left_h(calendar, at_s));
         if (hours >= rest_h - hours_slack) return calendar_finish_s(calendar, at_s, rest_h);
         rest_h -= hours;

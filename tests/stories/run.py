@@ -4,7 +4,7 @@
 
 A story is a folder with case.json and expect.json. Only the members that expect.json names are
 compared: `have` and `need` to 0.01, `crossing` to 2 s, `opens` as the same instant, everything else
-exactly. A story that cannot be read, or a clock that is missing, is a failure.
+exactly; `cautions` are ids that have to be among the job's, `lists` rows in their order. A story that cannot be read, or a clock that is missing, is a failure.
 """
 import json
 import os
