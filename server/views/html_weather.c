@@ -176,6 +176,7 @@ void html_weather_tonight(struct text *out, const struct page *page, const struc
             RAW(out, ": ");
         }
         tonight_item(out, page, &when, &job->tonight[i]);
+        if (job->forecast_old) html_forecast_old(out, page, &when, job->forecast_made_s);
         RAW(out, "</li>");
     }
 }
@@ -198,6 +199,7 @@ void html_weather_half_days(struct text *out, const struct page *page, const str
                  {"hours", hours.z}, {"of", of.z},
                  {"task", words_of(page->words, WORD_SET_TASK, (int)half->task)},
                  {"why", text_z(&why)});
+        if (job->forecast_old) html_forecast_old(out, page, &when, job->forecast_made_s);
         RAW(out, "</li>");
         text_free(&why);
     }

@@ -145,6 +145,7 @@ static void pour_row(struct text *out, const struct page *page, const struct job
     html_yard_job_link(out, job->job);
     RAW(out, ": ");
     html_state(out, page, task->state);
+    if (job->forecast_old) html_forecast_old(out, page, &when, job->forecast_made_s);
     pour_figures(out, page, &job->pour);
     html_weather_measures(out, page, task);
     html_because(out, page, &when, task->because, task->because_count);

@@ -359,6 +359,49 @@ START_TEST(the_crew_page_says_do_not_with_its_reason)
 }
 END_TEST
 
+static size_t times_said(const char *what)
+{
+    size_t times = 0;
+    for (const char *at = text_z(&page); (at = strstr(at, what)) != NULL; at += strlen(what))
+        times++;
+    return times;
+}
+
+START_TEST(an_old_forecast_is_said_beside_what_rests_on_it_and_not_to_the_homeowner)
+{
+    const int64_t made_s = sample.now_s - 30 * 3600;
+    const char *const says = "old forecast, made ";
+    sample.page.words = english;
+    text_clear(&page);
+    html_yard(&page, &sample.page, &sample.plan, sample.changes, 1);
+    html_crew(&page, &sample.page, &sample.plan, &sample.crews[0], "crew-token");
+    html_job(&page, &sample.page, &sample.plan, &sample.plans[2], NULL);
+    LACKS(says);
+    for (int i = 0; i < SAMPLE_JOBS; i++) {
+        sample.plans[i].forecast_old = true;
+        sample.plans[i].forecast_made_s = made_s;
+        sample.plans[i].tasks[TASK_CURE_WATCH].forecast_old = true;
+    }
+    for (size_t i = 0; i < sizeof sample.clocks / sizeof *sample.clocks; i++) {
+        sample.clocks[i].assumes |= ASSUME_FORECAST | ASSUME_FORECAST_OLD;
+        sample.clocks[i].forecast_made_s = made_s;
+    }
+    text_clear(&page);
+    html_yard(&page, &sample.page, &sample.plan, sample.changes, 1);
+    ck_assert_uint_ge(times_said(says), 5); /* pads, tonight, the pour, first fires */
+    HAS("(30 h ago)");
+    text_clear(&page);
+    html_crew(&page, &sample.page, &sample.plan, &sample.crews[0], "crew-token");
+    ck_assert_uint_ge(times_said(says), 2); /* the day's weather, tonight */
+    text_clear(&page);
+    html_job(&page, &sample.page, &sample.plan, &sample.plans[2], NULL);
+    ck_assert_uint_ge(times_said(says), 3); /* the wait, the task behind it, the first fire */
+    text_clear(&page);
+    html_home(&page, &sample.page, &sample.plans[2]);
+    LACKS("forecast");
+}
+END_TEST
+
 START_TEST(the_homeowner_sees_the_agreed_date_and_nothing_of_anybody_else)
 {
     html_home(&page, &sample.page, &sample.plans[2]);
@@ -582,6 +625,7 @@ int main(void)
     tcase_add_test(tests, no_page_has_inline_script_or_style_and_every_name_is_escaped);
     tcase_add_test(tests, the_yard_answers_whether_the_pad_is_ready_and_how_we_know);
     tcase_add_test(tests, the_crew_page_says_do_not_with_its_reason);
+    tcase_add_test(tests, an_old_forecast_is_said_beside_what_rests_on_it_and_not_to_the_homeowner);
     tcase_add_test(tests, the_homeowner_sees_the_agreed_date_and_nothing_of_anybody_else);
     tcase_add_test(tests,
                    a_date_that_no_longer_holds_is_withdrawn_everywhere_on_the_homeowners_page);
