@@ -22,6 +22,7 @@ struct sky_hours {
     double before_degf; /* of the fortnight before, observed and dry */
 };
 static struct sky_hours sky;
+static const struct casefile *sky_case; /* the latest */
 
 static inline void sky_mild(void)
 {
@@ -101,6 +102,7 @@ static inline struct job_plan *sky_plan_at(const char *now, const char *options,
         ck_abort_msg("%s: found %s, wanted %s", case_faults.items[0].path,
                      case_faults.items[0].found, case_faults.items[0].wanted);
     ck_assert_int_eq(status, STATUS_OK);
+    sky_case = casefile;
     the_job = &casefile->jobs[0];
     the_company = &casefile->company;
     the_now_s = casefile->now_s;

@@ -154,6 +154,30 @@ static void ck_standing(const struct job_plan *plan, int world)
     }
 }
 
+/* What the crews are sent to do lies in open weather too, to the quarter. */
+static unsigned ck_crews(int world)
+{
+    const struct plan *plan = NULL;
+    unsigned pieces = 0;
+    ck_assert_int_eq(planner_run(&plan, sky_case, book, case_intake.arena), STATUS_OK);
+    for (size_t c = 0; c < plan->crew_count; c++) {
+        for (size_t d = 0; d < plan->crews[c].day_count; d++) {
+            const struct crew_day *day = &plan->crews[c].days[d];
+            for (size_t w = 0; w < day->work_count; w++) {
+                const struct crew_work *work = &day->work[w];
+                double open_h, closed_h;
+                if (gates_class(work->task) == GATE_CLASS_NONE) continue;
+                count_quarters(&plan->jobs[0], work->task, work->start_s, work->finish_s, &open_h,
+                               &closed_h);
+                ck_assert_msg(closed_h <= 0.001, "world %d: a crew does %s in closed weather",
+                              world, id_of(&task_ids, (int)work->task));
+                pieces++;
+            }
+        }
+    }
+    return pieces;
+}
+
 static void ck_not_earlier(const struct job_plan *a, const struct job_plan *b, int world,
                            const char *worse)
 {
@@ -202,7 +226,7 @@ static bool make_worse(const char **what)
 
 START_TEST(work_lies_in_open_weather_and_worse_weather_is_never_earlier)
 {
-    unsigned gated = 0, moved = 0, measures = 0;
+    unsigned gated = 0, moved = 0, measures = 0, pieces = 0;
     for (int world = 0; world < WORLDS; world++) {
         const char *worse;
         arena_reset(case_intake.arena);
@@ -213,6 +237,7 @@ START_TEST(work_lies_in_open_weather_and_worse_weather_is_never_earlier)
         struct gates *was = sky_gates(options, records);
         struct job_plan *a = sky_plan(options, records);
         ck_standing(a, world);
+        pieces += ck_crews(world);
         for (int t = 0; t < TASK_COUNT; t++) {
             if (!is_gated(&a->tasks[t])) continue;
             gated++;
@@ -230,6 +255,7 @@ START_TEST(work_lies_in_open_weather_and_worse_weather_is_never_earlier)
     ck_assert_uint_gt(gated, WORLDS);
     ck_assert_uint_gt(moved, WORLDS / 20);
     ck_assert_uint_gt(measures, WORLDS / 20);
+    ck_assert_uint_gt(pieces, WORLDS / 20);
 }
 END_TEST
 
