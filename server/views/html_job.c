@@ -227,11 +227,12 @@ static void pictures(struct text *out, const struct page *page, const struct job
         if (!begun) {
             RAW(out, "<section>");
             html_heading(out, page, '2', "days", WORD_JOB_DRYING);
+            RAW(out, "<div class=\"s-row\">");
         }
         begun = true;
         svg_day_strip(out, page, job, clock, false);
     }
-    if (begun) RAW(out, "</section>");
+    if (begun) RAW(out, "</div></section>");
     begun = false;
     for (int p = 0; p < PART_COUNT; p++) {
         const struct part_plan *part = &job->parts[p];

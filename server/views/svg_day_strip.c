@@ -212,6 +212,14 @@ static void title(struct text *out, const struct month *m)
                     words_of(m->page->words, WORD_SET_CLOCK, (int)m->clock->clock));
 }
 
+static void add_sum(struct text *out, const struct month *m, int count, enum word word)
+{
+    if (count == 0) return;
+    struct phrase n = says_figure(count);
+    if (out->length > 0) text_add_z(out, ", ");
+    WORDS_SAY(out, m->page->words, word, {"n", n.z});
+}
+
 /* How many days counted, in whole and in half, and how many did not. */
 static void sums(struct text *out, const struct month *m)
 {
@@ -225,10 +233,17 @@ static void sums(struct text *out, const struct month *m)
         else
             lost++;
     }
-    struct phrase f = says_figure(full), h = says_figure(half), l = says_figure(lost);
+    struct text all = TEXT_UP_TO(400);
+    add_sum(&all, m, full, WORD_STRIP_DAYS_FULL);
+    add_sum(&all, m, half, WORD_STRIP_DAYS_HALF);
+    add_sum(&all, m, lost, WORD_STRIP_DAYS_LOST);
     struct phrase have = says_figure(m->clock->have), need = says_figure(m->clock->need);
-    HTML_SAY(out, m->page, WORD_STRIP_DAYS_SUMS, {"full", f.z}, {"half", h.z}, {"lost", l.z},
-             {"have", have.z}, {"need", need.z});
+    if (all.length == 0)
+        HTML_SAY(out, m->page, WORD_STRIP_DAYS_NONE, {"need", need.z});
+    else
+        HTML_SAY(out, m->page, WORD_STRIP_DAYS_SUMS, {"sums", text_z(&all)}, {"have", have.z},
+                 {"need", need.z});
+    text_free(&all);
 }
 
 static const char *sign_says(const struct month *m, enum day_mark sign)

@@ -10,6 +10,8 @@
 
 #include "base/banned.h"
 
+#define SLACK_H 1e-6 /* a crossing is a whole second: 24 warm hours may sum a hair short */
+
 enum { HOUR_S = 3600, SHORT_LETTERS = 3, SAYS_BYTES_MAX = 2000 };
 
 void svg_hour_shape(struct text *out, enum hour_class hour, int x, int wide)
@@ -80,6 +82,18 @@ void svg_hour_title(struct text *out, const struct page *page, const struct part
     svg_capital(out, page, WORD_STRIP_TITLE, words_of(page->words, WORD_SET_PART, (int)part->part));
 }
 
+/* All its waits were over before now: it is drawn to the last crossing, not to now. */
+static bool over(const struct page *page, const struct part_plan *part)
+{
+    return part->strip->until_s < page->now_s;
+}
+
+/* Where it ends, as an opening is shown: the next whole hour of the wall clock. */
+static int64_t shown_until_s(const struct job_plan *job, const struct part_plan *part)
+{
+    return civil_hour_up_s(job->job->zone, part->strip->until_s);
+}
+
 /* Hours of each class that are over; of the unit whole days. */
 static void sums_of(double sums[HOUR_CLASS_COUNT], const struct part_plan *part,
                     const struct clock_plan *clock, int32_t today)
@@ -117,13 +131,32 @@ static void plain_sums(struct text *out, const struct page *page, const struct j
     }
     if (clock == NULL || !isfinite(clock->have)) return;
     if (out->length > begin) text_add_z(out, "; ");
-    says_have_need(out, page->words, clock->have, clock->need, clock->unit);
+    if (!over(page, part)) {
+        says_have_need(out, page->words, clock->have, clock->need, clock->unit);
+        return;
+    }
+    double had = 0; /* the clock's own figure has run on since */
+    for (size_t i = 0; i < part->piece_count; i++) had += part->pieces[i].credit;
+    text_add_z(out, says_figure(had + SLACK_H).z);
+    text_add_byte(out, ' ');
+    text_add_z(out, words_of(page->words, WORD_SET_UNIT, (int)clock->unit));
 }
 
-static void so_far(struct text *out, const struct page *page, const struct part_plan *part,
-                   const char *sums)
+static void so_far(struct text *out, const struct page *page, const struct job_plan *job,
+                   const struct part_plan *part)
 {
-    HTML_SAY(out, page, by_days(part) ? WORD_STRIP_SO_FAR_DAYS : WORD_STRIP_SO_FAR, {"sums", sums});
+    struct text sums = TEXT_UP_TO(SAYS_BYTES_MAX);
+    plain_sums(&sums, page, job, part);
+    if (over(page, part)) {
+        const struct when when = html_when(page, job->job->zone);
+        struct phrase time = by_days(part) ? when_date_of(&when, part->strip->until_s - 1)
+                                           : when_day_time(&when, shown_until_s(job, part));
+        HTML_SAY(out, page, WORD_STRIP_UNTIL, {"sums", text_z(&sums)}, {"time", time.z});
+    } else {
+        HTML_SAY(out, page, by_days(part) ? WORD_STRIP_SO_FAR_DAYS : WORD_STRIP_SO_FAR,
+                 {"sums", text_z(&sums)});
+    }
+    text_free(&sums);
 }
 
 void svg_hour_sums(struct text *out, const struct page *page, const struct job_plan *job,
@@ -132,10 +165,7 @@ void svg_hour_sums(struct text *out, const struct page *page, const struct job_p
     RAW(out, "<b>");
     svg_hour_title(out, page, part);
     RAW(out, "</b> <span>");
-    struct text plain = TEXT_UP_TO(SAYS_BYTES_MAX);
-    plain_sums(&plain, page, job, part);
-    so_far(out, page, part, text_z(&plain));
-    text_free(&plain);
+    so_far(out, page, job, part);
     RAW(out, "</span>");
 }
 
@@ -149,18 +179,16 @@ void svg_hour_says(struct text *out, const struct page *page, const struct job_p
         low = fmin(low, part->pieces[i].low_degc);
         high = fmax(high, part->pieces[i].temp_degc);
     }
-    struct phrase from = when_day_time(&when, s->from_s), until = when_day_time(&when, s->until_s);
+    struct phrase from = when_day_time(&when, s->from_s),
+                  until = when_day_time(&when, shown_until_s(job, part));
     struct phrase coldest = says_degrees(low), warmest = says_degrees(high);
-    struct text sums = TEXT_UP_TO(SAYS_BYTES_MAX);
-    plain_sums(&sums, page, job, part);
     HTML_SAY(out, page, WORD_STRIP_SAYS, {"from", from.z}, {"until", until.z});
     text_add_byte(out, ' ');
-    so_far(out, page, part, text_z(&sums));
+    so_far(out, page, job, part);
     if (isfinite(low)) {
         text_add_byte(out, ' ');
         HTML_SAY(out, page, WORD_STRIP_RANGE, {"low", coldest.z}, {"high", warmest.z});
     }
-    text_free(&sums);
 }
 
 /* --- the key ---------------------------------------------------------------------------------- */
@@ -302,7 +330,10 @@ static void row(struct text *out, const struct page *page, const struct when *wh
     }
     const struct history_piece *p = &part->pieces[first];
     RAW(out, "<tr><th scope=\"row\">");
-    row_time(out, when, part, p->from_s, part->pieces[end - 1].until_s);
+    int64_t until_s = part->pieces[end - 1].until_s;
+    if (until_s == part->strip->until_s && until_s != when->now_s && !by_days(part))
+        until_s = civil_hour_up_s(when->zone, until_s);
+    row_time(out, when, part, p->from_s, until_s);
     RAW(out, "</th><td>");
     row_counted(out, page, p);
     RAW(out, "</td><td>");

@@ -350,7 +350,12 @@
     X(STRIP_COL_COUNTED, "strip.col-counted", "")                                                  \
     X(STRIP_COL_TEMP, "strip.col-temp", "")                                                        \
     X(STRIP_DAYS_TITLE, "strip.days-title", "what")                                                \
-    X(STRIP_DAYS_SUMS, "strip.days-sums", "full half have lost need")                              \
+    X(STRIP_DAYS_SUMS, "strip.days-sums", "have need sums")                                        \
+    X(STRIP_DAYS_FULL, "strip.days-full", "n")                                                     \
+    X(STRIP_DAYS_HALF, "strip.days-half", "n")                                                     \
+    X(STRIP_DAYS_LOST, "strip.days-lost", "n")                                                     \
+    X(STRIP_DAYS_NONE, "strip.days-none", "need")                                                  \
+    X(STRIP_UNTIL, "strip.until", "sums time")                                                     \
     X(STRIP_DAYS_SAYS, "strip.days-says", "date")                                                  \
     X(STRIP_DAY_ZERO, "strip.day-zero", "")                                                        \
     X(STRIP_TODAY, "strip.today", "")                                                              \

@@ -227,6 +227,33 @@ START_TEST(an_hour_strip_says_the_figures_of_its_clock)
 }
 END_TEST
 
+START_TEST(a_wait_that_is_over_says_what_was_earned_until_then_and_no_minute)
+{
+    const struct job_plan *plan =
+        with_pictures(plan_told(.now = "2026-01-20T12:00", .observed = "400*9", .records = MONDAY));
+    draw_hours(plan, PART_PAD, 0);
+    ck_shows(
+        "Until Fri 9 January, 11 am, when its waits were over: 106.6 h in part; 48 warm hours.");
+    ck_shows_not("So far");
+    ck_shows_not(":40 ");
+}
+END_TEST
+
+START_TEST(days_that_none_had_are_not_said)
+{
+    const struct job_plan *plan =
+        with_pictures(plan_told(.now = "2026-01-08T12:00",
+                                .records = LINED CLOSE("unit", "room", "2026-01-05T00:00")
+                                    DEGC("unit", "thermostat", 18, "2026-01-05T08:00")));
+    draw_days(plan, CLOCK_UNIT_DRY_CURE, 0, false);
+    ck_shows("So far 2 of 28 days: 2 counted.");
+    ck_shows_not("counted half");
+    draw_days(with_pictures(plan_told(.now = "2026-01-05T18:00", .records = LINED)),
+              CLOCK_UNIT_DRY_CURE, 0, true);
+    ck_shows("No day is over yet: 0 of 28.");
+}
+END_TEST
+
 START_TEST(each_class_of_hour_is_one_path_of_its_own_shape)
 {
     draw_hours(frozen_pad(), PART_PAD, 0);
@@ -375,6 +402,8 @@ int main(void)
     const TTest *const tests[] = {
         every_picture_is_well_formed_and_carries_no_style_or_script,
         an_hour_strip_says_the_figures_of_its_clock,
+        a_wait_that_is_over_says_what_was_earned_until_then_and_no_minute,
+        days_that_none_had_are_not_said,
         each_class_of_hour_is_one_path_of_its_own_shape,
         guide_lines_are_named_and_now_is_marked,
         a_strip_of_days_has_a_sign_and_words_for_each_lost_one,
