@@ -296,6 +296,8 @@ struct task_plan {
     enum task_state state;
     int64_t start_s; /**< earliest sensible start, INSTANT_NONE: no date */
     int64_t finish_s;
+    struct outlook_range outlook;        /**< of the start; of the first fire, once projected */
+    struct outlook_range outlook_finish; /**< of the finish */
     int64_t opens_s; /**< the true opening time before crew hours; INSTANT_NONE */
     double hours;    /**< duration for the stated crew; NAN: not known */
     const char *crew_id;

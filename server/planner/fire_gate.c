@@ -219,7 +219,10 @@ static void note_projected(struct bounds *bounds, struct net *net)
     if (bounds->unknown) return;
     if (facing->needed && !facing->finished) {
         if (facing->release_s == INSTANT_NONE) return;
-        at_s = later_s(at_s, network_clock_opens_s(net, CLOCK_UNIT_FACING_CURE, facing->release_s));
+        const int64_t cured_s =
+            network_clock_opens_s(net, CLOCK_UNIT_FACING_CURE, facing->release_s);
+        if (cured_s == INSTANT_NONE) return;
+        at_s = later_s(at_s, cured_s);
     }
     net->projected_s = fire_gate_after_ban_s(net->facts, at_s);
 }

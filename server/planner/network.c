@@ -192,6 +192,8 @@ static void plan_task(struct net *net, enum task task)
                               .state = TASK_STATE_NOT_NEEDED,
                               .start_s = INSTANT_NONE,
                               .finish_s = INSTANT_NONE,
+                              .outlook = {INSTANT_NONE, INSTANT_NONE, INSTANT_NONE},
+                              .outlook_finish = {INSTANT_NONE, INSTANT_NONE, INSTANT_NONE},
                               .opens_s = INSTANT_NONE,
                               .hours = NAN,
                               .bucket_h = NAN,
@@ -244,8 +246,7 @@ static void note_bed(struct net *net)
     if (bed != NULL) net->lifts_s = later_s(net->lifts_s, bed->start_s);
 }
 
-/* Everything a forward pass begins from. */
-static void begin(struct net *net, struct job_plan *out, const struct facts *facts)
+void network_begin(struct net *net, struct job_plan *out, const struct facts *facts)
 {
     *net = (struct net){.out = out,
                         .facts = facts,
@@ -264,7 +265,7 @@ static void begin(struct net *net, struct job_plan *out, const struct facts *fac
     find_following(net);
 }
 
-static void forward(struct net *net)
+void network_forward(struct net *net)
 {
     for (int i = 0; i < TASK_COUNT; i++) {
         if (net->order[i] == TASK_CHIMNEY_RUN) note_bed(net);
@@ -283,8 +284,8 @@ static int32_t fire_day(const struct net *net)
 void network_plan(struct job_plan *out, const struct facts *facts)
 {
     struct net net;
-    begin(&net, out, facts);
-    forward(&net);
+    network_begin(&net, out, facts);
+    network_forward(&net);
     hold_fill(&net);
     out->fire.projected_day = fire_day(&net);
     network_due(&net);
@@ -299,8 +300,8 @@ int32_t network_fire_day_if(const struct job_plan *plan, const struct facts *fac
     struct job_plan *copy = ARENA_TAKE(facts->arena, 1, struct job_plan);
     if (copy == NULL) return DAY_NONE;
     *copy = *plan;
-    begin(&net, copy, facts);
+    network_begin(&net, copy, facts);
     net.pins = finished_s;
-    forward(&net);
+    network_forward(&net);
     return fire_day(&net);
 }

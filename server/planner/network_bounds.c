@@ -9,7 +9,7 @@
 
 #include "compute/civil.h"
 #include "planner/bag.h"
-#include "planner/clock.h"
+#include "planner/clock_year.h"
 #include "planner/explain.h"
 #include "planner/fire_gate.h"
 
@@ -137,6 +137,10 @@ static double least_h(struct net *net, enum clock_id clock)
 int64_t network_clock_opens_s(struct net *net, enum clock_id clock, int64_t start_s)
 {
     const struct zone *zone = net->facts->job->zone;
+    if (net->year != NULL) {
+        const int64_t at_s = clock_year_ahead_s(net->year, clock, start_s);
+        return at_s == INSTANT_NONE ? INSTANT_NONE : civil_hour_up_s(zone, at_s);
+    }
     if (net->rulebook->clocks[clock].kind != CLOCK_KIND_DAYS)
         return civil_hour_up_s(zone, start_s + llround(least_h(net, clock) * NETWORK_HOUR_S));
     struct clock_terms terms;

@@ -7,6 +7,7 @@
  *   network_calendar.c the sensible start on the calendar of whoever does it
  *   network_special.c  the two tasks that are not done once: the watch and the night cover
  *   network.c          the forward pass: dates and states
+ *   network_year.c     the same once for each past year
  * Sets of tasks are bit masks, so that a question about fifty tasks is one operation.
  */
 #ifndef EMBERWAIT_PLANNER_NETWORK_INTERNAL_H
@@ -86,6 +87,7 @@ struct net {
     int64_t lifts_s;     /**< the bed under the chimney was laid then; INSTANT_NONE: not known */
     const int64_t *pins; /**< [TASK_COUNT] or NULL: finished then, whatever its calendar says */
     int64_t projected_s; /**< first fire as the work ahead has it; INSTANT_NONE: not known */
+    struct clock_year *year; /**< whose weather clocks to come have; NULL: the best rate */
 };
 
 /** The constraints of one task while they are collected. */
@@ -133,6 +135,12 @@ bool network_releases(const struct step *step);
 /** Recorded, but not in order: done and not passed, a check that fails, failed, to be redone. */
 bool network_held(const struct step *step);
 
+/** Everything a forward pass begins from. */
+void network_begin(struct net *net, struct job_plan *out, const struct facts *facts);
+
+/** Fill the tasks of `net->out` in order. */
+void network_forward(struct net *net);
+
 /** Read the records once into steps. */
 void network_records(struct net *net);
 
@@ -179,7 +187,10 @@ int64_t network_spread_s(const struct net *net, enum task task, const struct cal
 /** Unfinished work that starts a clock again and comes before the task; its own later work else. */
 uint64_t network_clock_starts(const struct net *net, enum clock_id clock, enum task task);
 
-/** The earliest opening of a clock that starts at an instant ahead, every hour and day counted. */
+/**
+ * The earliest opening of a clock that starts at an instant ahead, every hour and day counted;
+ * under a past year, what that year gives: INSTANT_NONE: never.
+ */
 int64_t network_clock_opens_s(struct net *net, enum clock_id clock, int64_t start_s);
 
 /** The clock a link asks for, if it holds the task back: TASK ahead starts it, or it runs. */

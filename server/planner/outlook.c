@@ -70,8 +70,7 @@ static void rank_clock(struct outlook_range *out, const struct outlook *outlook,
     outlook_rank(out, values, outlook->count);
 }
 
-/* The unit's clocks of a year: the latest of them, or never. */
-static int64_t fire_in_year(const struct outlook *outlook, size_t year)
+int64_t outlook_fire_s(const struct outlook *outlook, size_t year)
 {
     const struct clocks *clocks = outlook->year.clocks;
     int64_t latest_s = INSTANT_NONE;
@@ -97,7 +96,7 @@ static void rank_fire(struct fire_plan *fire, const struct outlook *outlook)
     const struct facts *facts = outlook->year.clocks->facts;
     int64_t values[PAST_YEARS_MAX];
     struct outlook_range range;
-    for (size_t i = 0; i < outlook->count; i++) values[i] = fire_in_year(outlook, i);
+    for (size_t i = 0; i < outlook->count; i++) values[i] = outlook_fire_s(outlook, i);
     outlook_rank(&range, values, outlook->count);
     fire->p10_day = day_of_instant(facts, range.p10_s);
     fire->p50_day = day_of_instant(facts, range.p50_s);

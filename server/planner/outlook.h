@@ -33,6 +33,9 @@ struct outlook {
 void outlook_find(struct outlook *outlook, struct job_plan *out, struct clock_plan *plans,
                   struct clocks *clocks, struct past_cache *cache);
 
+/** When the unit's clocks are all full in a year; INSTANT_NONE: never, or none runs. */
+int64_t outlook_fire_s(const struct outlook *outlook, size_t year);
+
 /** Rank instants and take the three: sorts `values`; INSTANT_NONE is never, and ranks last. */
 void outlook_rank(struct outlook_range *out, int64_t *values, size_t count);
 

@@ -18,6 +18,7 @@
 #include "planner/hold.h"
 #include "planner/lists.h"
 #include "planner/network.h"
+#include "planner/network_year.h"
 #include "planner/outlook.h"
 #include "planner/strip.h"
 
@@ -106,6 +107,7 @@ enum status planner_job_sharing(struct job_plan *out, const struct job *job,
     out->caution_count = cautions.count;
     gate_lists(out, facts);
     note_parts(out, clocks);
+    network_years(out, facts, outlook);
     return arena_failed(arena) ? STATUS_LIMIT : STATUS_OK;
 }
 

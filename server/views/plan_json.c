@@ -18,6 +18,9 @@
 
 #include "base/banned.h"
 
+static const char *const outlook_keys[3] = {"p10", "p50", "p90"};
+static const char *const finish_keys[3] = {"finish_p10", "finish_p50", "finish_p90"};
+
 enum { SAYS_BYTES_MAX = 4000 };
 
 /* What every part of a job is written with. */
@@ -98,11 +101,13 @@ static void put_reason(struct job_writer *w, const struct reason *reason)
     json_close(json);
 }
 
-static void put_outlook(struct job_writer *w, const struct outlook_range *outlook)
+/* Past years of an instant, under their three names, or these behind a word. */
+static void put_outlook(struct job_writer *w, const char *const keys[3],
+                        const struct outlook_range *outlook)
 {
-    put_instant(w, "p10", outlook->p10_s);
-    put_instant(w, "p50", outlook->p50_s);
-    put_instant(w, "p90", outlook->p90_s);
+    put_instant(w, keys[0], outlook->p10_s);
+    put_instant(w, keys[1], outlook->p50_s);
+    put_instant(w, keys[2], outlook->p90_s);
 }
 
 static void put_task(struct job_writer *w, const struct task_plan *task)
@@ -116,6 +121,8 @@ static void put_task(struct job_writer *w, const struct task_plan *task)
     json_put_text(json, "crew", task->crew_id);
     plan_json_task_dates(json, &w->when, task);
     put_instant(w, "opens", task->opens_s);
+    put_outlook(w, outlook_keys, &task->outlook);
+    put_outlook(w, finish_keys, &task->outlook_finish);
     put_figure(json, "hours", task->hours);
     put_instant(w, "done", task->done_s);
     json_put_bool(json, "held", task->held);
@@ -201,7 +208,7 @@ static void put_clock(struct job_writer *w, const struct clock_plan *clock)
     }
     put_last_reading(w, clock->last_reading);
     put_instant(w, "no_reading_since", clock->no_reading_since_s);
-    put_outlook(w, &clock->outlook);
+    put_outlook(w, outlook_keys, &clock->outlook);
     put_accepted(w, clock->accepted);
     put_id(json, "mark", &mark_ids, (int)clock->need_mark);
     put_id(json, "floor_mark", &mark_ids, (int)clock->floor_mark);
