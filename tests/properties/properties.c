@@ -205,6 +205,32 @@ static const char *pictures_add_up(const struct world *w, const struct job_plan 
     return NULL;
 }
 
+static bool waits_for_its_day(const struct task_plan *task)
+{
+    return task->start_s != INSTANT_NONE && task->state != TASK_STATE_DONE &&
+           task->state != TASK_STATE_PASSED && task->state != TASK_STATE_WORKING && !task->held;
+}
+
+/* No planned work begins in an hour that the weather closes to it. */
+static const char *work_begins_in_open_weather(const struct world *w, const struct job_plan *plan)
+{
+    (void)w;
+    for (size_t g = 0; g < plan->gate_count; g++) {
+        for (int t = 0; t < TASK_COUNT; t++) {
+            const struct task_plan *task = &plan->tasks[t];
+            if ((plan->gates[g].tasks >> (unsigned)t & 1U) == 0 || !waits_for_its_day(task))
+                continue;
+            for (size_t s = 0; s < plan->gates[g].count; s++) {
+                const struct gate_stretch *stretch = &plan->gates[g].stretches[s];
+                if (stretch->state == GATE_CLOSED && task->start_s >= stretch->from_s &&
+                    task->start_s < stretch->until_s)
+                    return "work is planned in an hour that the weather closes";
+            }
+        }
+    }
+    return NULL;
+}
+
 static const char *standing(const struct world *w, const struct job_plan *plan)
 {
     const char *said = floors_hold(w, plan);
@@ -212,6 +238,7 @@ static const char *standing(const struct world *w, const struct job_plan *plan)
     if (said == NULL) said = silence_earns_nothing(w, plan);
     if (said == NULL) said = dates_have_support(w, plan);
     if (said == NULL) said = tasks_wait(w, plan);
+    if (said == NULL) said = work_begins_in_open_weather(w, plan);
     if (said == NULL) said = pictures_add_up(w, plan);
     return said;
 }
@@ -223,6 +250,7 @@ enum worse {
     WORSE_STATION,
     WORSE_FORECAST,
     WORSE_RAIN,
+    WORSE_RAIN_AHEAD,
     WORSE_SOAKED,
     WORSE_FACING,
     WORSE_LIT,
@@ -233,10 +261,9 @@ enum worse {
 };
 
 static const char *const worse_names[] = {
-    "a reading lowered",  "a station hour lowered", "a forecast hour lowered",
-    "rain added",         "a soaking added",        "a facing added",
-    "a fire added",       "a panel relaid",         "a patch added",
-    "a start moved later"};
+    "a reading lowered", "a station hour lowered", "a forecast hour lowered", "rain added",
+    "rain forecast",     "a soaking added",        "a facing added",          "a fire added",
+    "a panel relaid",    "a patch added",          "a start moved later"};
 
 static bool stopped_anywhere(const struct job_plan *plan, bool unit_only)
 {
@@ -312,6 +339,12 @@ static bool make_worse(struct world *w, enum worse worse, struct chance *c)
         w->rain[i] += chance_between(c, 0.2, 8);
         return true;
     }
+    case WORSE_RAIN_AHEAD: {
+        size_t i = (size_t)chance_below(c, (int)w->station.forecast.count + 1);
+        if (i >= w->station.forecast.count || isnan(w->ahead_rain[i])) return false;
+        w->ahead_rain[i] += chance_between(c, 0.2, 8);
+        return true;
+    }
     case WORSE_SOAKED:
         r = world_add(w, RECORD_SOAKED, past_instant(w, c));
         if (r != NULL) r->part = chance_of(c, 50) ? PART_PAD : PART_UNIT;
@@ -351,6 +384,17 @@ static bool excused(const struct world *w, const struct job_plan *before,
     return false;
 }
 
+/* Worse weather ahead: what has the same constraints does not begin earlier. */
+static const char *starts_not_earlier(const struct job_plan *before, const struct job_plan *after)
+{
+    for (int t = 0; t < TASK_COUNT; t++) {
+        const struct task_plan *a = &before->tasks[t], *b = &after->tasks[t];
+        if (!waits_for_its_day(a) || !waits_for_its_day(b) || a->opens_s != b->opens_s) continue;
+        if (b->start_s < a->start_s) return id_of(&task_ids, t);
+    }
+    return NULL;
+}
+
 static const char *never_earlier(const struct world *w, const struct job_plan *before,
                                  const struct job_plan *after, enum worse worse)
 {
@@ -360,6 +404,10 @@ static const char *never_earlier(const struct world *w, const struct job_plan *b
         const struct clock_plan *b = clock_in(after, a->clock);
         if (b == NULL) continue;
         if (crossing_or_never(b) < crossing_or_never(a)) return id_of(&clock_ids, a->clock);
+    }
+    if (worse == WORSE_FORECAST || worse == WORSE_RAIN_AHEAD) {
+        const char *said = starts_not_earlier(before, after);
+        if (said != NULL) return said;
     }
     int32_t a = before->fire.cure_complete_day, b = after->fire.cure_complete_day;
     bool facing_done = worse == WORSE_FACING || worse == WORSE_START_LATER;
