@@ -8,8 +8,11 @@
 #include <string.h>
 
 #include "app/app_internal.h"
+#include "app/app_password.h"
+#include "app/app_person.h"
 #include "base/datadir.h"
 #include "store/store_link.h"
+#include "store/store_person.h"
 
 #include "base/banned.h"
 
@@ -40,6 +43,16 @@ enum status app_text_status(const struct text *text, struct faults *faults)
 }
 
 /* --- the secret ---------------------------------------------------------------------------- */
+
+static enum status owners_look(struct store_txn *txn, void *context, struct fault *fault)
+{
+    struct app *app = context;
+    int64_t owners = 0;
+    const enum status status =
+        store_person_count(txn, app_role_name(APP_ROLE_OWNER), &owners, fault);
+    atomic_store_explicit(&app->people, owners > 0, memory_order_release);
+    return status;
+}
 
 static enum status secret_ready(struct store_txn *txn, void *context, struct fault *fault)
 {
@@ -84,6 +97,8 @@ static enum status store_ready(struct app *app, const struct app_options *option
     status = options->read_only ? store_read(app->store, work, &fault)
                                 : store_write(app->store, work, &fault);
     if (options->read_only && status == STATUS_NOT_FOUND) return STATUS_OK;
+    if (status == STATUS_OK)
+        status = store_read(app->store, (struct store_work){owners_look, app, false}, &fault);
     return app_fault(faults, status, &fault);
 }
 
@@ -95,6 +110,7 @@ enum status app_open(struct app **out, const struct app_options *options, struct
     app->read_only = options->read_only;
     ENSURE(pthread_mutex_init(&app->zones_mutex, NULL) == 0);
     ENSURE(pthread_mutex_init(&app->view_mutex, NULL) == 0);
+    app_password_ready(app);
     app->zones = intake_zones_new();
     enum status status = app->zones == NULL ? app_no_memory(faults) : STATUS_OK;
     if (status == STATUS_OK) {
@@ -118,6 +134,7 @@ void app_close(struct app *app)
     intake_zones_free(app->zones);
     (void)pthread_mutex_destroy(&app->zones_mutex);
     (void)pthread_mutex_destroy(&app->view_mutex);
+    app_password_done(app);
     sodium_memzero(app->secret, sizeof app->secret);
     free(app);
 }

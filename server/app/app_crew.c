@@ -22,6 +22,16 @@ static const char *text_of(const json_t *json, const char *name)
     return json_string_value(json_object_get(json, name));
 }
 
+/* By the crew's own link, or by that of one of its phones: "Luis (north)". */
+static bool wrote(const char *who, const char *crew_id)
+{
+    const size_t length = who == NULL ? 0 : strlen(who);
+    const size_t id = strlen(crew_id);
+    if (length == id) return memcmp(who, crew_id, id) == 0;
+    return length > id + 3 && memcmp(who + length - id - 3, " (", 2) == 0 &&
+           memcmp(who + length - id - 1, crew_id, id) == 0 && who[length - 1] == ')';
+}
+
 static bool may_one(const json_t *record, const struct job *job, const char *crew_id)
 {
     const char *kind = text_of(record, "kind");
@@ -32,8 +42,7 @@ static bool may_one(const json_t *record, const struct job *job, const char *cre
     const char *corrects = text_of(record, "corrects");
     for (size_t i = 0; corrects != NULL && i < job->record_count; i++) {
         const struct record *target = &job->records[i];
-        if (strcmp(target->id, corrects) == 0)
-            return target->who != NULL && strcmp(target->who, crew_id) == 0;
+        if (strcmp(target->id, corrects) == 0) return wrote(target->who, crew_id);
     }
     return true; /* of the same list, or of none: the reader tells */
 }

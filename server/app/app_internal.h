@@ -5,9 +5,10 @@
 
 #include <jansson.h>
 #include <pthread.h>
+#include <stdatomic.h>
 
 #include "app/app.h"
-#include "app/app_person.h"
+#include "app/app_secret.h"
 #include "app/app_view.h"
 #include "base/arena.h"
 #include "base/text.h"
@@ -17,6 +18,13 @@
 #include "store/store.h"
 #include "store/store_job.h"
 #include "store/store_record.h"
+
+/** How many passwords are being stretched, and how many wait for their turn. */
+struct app_stretching {
+    pthread_mutex_t mutex;
+    pthread_cond_t turn;
+    int running, waiting;
+};
 
 struct app {
     struct store *store;
@@ -29,6 +37,8 @@ struct app {
     uint64_t jobs_parsed;
     double last_rebuild_s;
     bool read_only;
+    atomic_bool people;               /**< an owner is on record: see app_person_any */
+    struct app_stretching stretching; /**< see app_password.c */
     unsigned char secret[APP_SECRET_BYTES];
 };
 
@@ -45,6 +55,9 @@ enum status app_fault(struct faults *faults, enum status status, const struct fa
 enum status app_no_memory(struct faults *faults);
 /** text_status, with a fault. */
 MUST_USE enum status app_text_status(const struct text *text, struct faults *faults);
+
+/** A name of a person or phone: 1..NAME_BYTES_MAX bytes, no control characters. OK or INVALID. */
+enum status app_name_check(const char *name, const char *path, struct faults *faults);
 
 /* --- JSON ---------------------------------------------------------------------------------- */
 

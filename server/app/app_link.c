@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "app/app_internal.h"
+#include "base/limits.h"
 #include "model/record.h"
 #include "store/store_link.h"
 
@@ -56,8 +57,11 @@ static void link_out(struct app_link *out, const struct app *app, const struct s
 {
     enum app_link_kind kind = APP_LINK_CREW;
     ENSURE(app_link_kind_parse(&kind, link->kind));
-    *out = (struct app_link){.kind = kind,
+    *out = (struct app_link){.number = link->number,
+                             .kind = kind,
                              .target = link->target,
+                             .phone = link->phone,
+                             .seen_s = link->seen_s,
                              .generation = link->generation,
                              .made_s = link->made_s,
                              .revoked_s = link->revoked_s};
@@ -71,6 +75,7 @@ struct making {
     struct app_link *out;
     const char *kind;
     const char *target;
+    const char *phone;
     int64_t now_s;
     struct arena *arena;
 };
@@ -79,8 +84,8 @@ static enum status make_run(struct store_txn *txn, void *context, struct fault *
 {
     struct making *making = context;
     struct store_link link = {0};
-    enum status status =
-        store_link_open(txn, making->kind, making->target, &link, making->arena, fault);
+    enum status status = store_link_open(txn, making->kind, making->target, making->phone, &link,
+                                         making->arena, fault);
     if (status == STATUS_OK) {
         link_out(making->out, making->app, &link);
         return STATUS_OK;
@@ -91,6 +96,8 @@ static enum status make_run(struct store_txn *txn, void *context, struct fault *
     if (status != STATUS_OK) return status;
     link = (struct store_link){.kind = making->kind,
                                .target = making->target,
+                               .phone = making->phone,
+                               .seen_s = INSTANT_NONE,
                                .generation = last + 1,
                                .made_s = making->now_s,
                                .revoked_s = INSTANT_NONE};
@@ -123,19 +130,36 @@ static enum status target_check(struct app *app, enum app_link_kind kind, const 
     return STATUS_NOT_FOUND;
 }
 
-enum status app_link_make(struct app_link *out, struct app *app, enum app_link_kind kind,
-                          const char *target, int64_t now_s, struct faults *faults)
+static enum status phone_check(enum app_link_kind kind, const char *phone, struct faults *faults)
 {
-    enum status status = target_check(app, kind, target, faults);
+    if (phone == NULL) return STATUS_OK;
+    if (kind == APP_LINK_CREW) return app_name_check(phone, "phone", faults);
+    return faults_add(faults, "phone", "none: only a crew has a link for each phone", "\"%.80s\"",
+                      phone);
+}
+
+enum status app_link_make_for(struct app_link *out, struct app *app, enum app_link_kind kind,
+                              const char *target, const char *phone, int64_t now_s,
+                              struct faults *faults)
+{
+    enum status status = phone_check(kind, phone, faults);
+    if (status == STATUS_OK) status = target_check(app, kind, target, faults);
     if (status != STATUS_OK) return status;
     struct arena *arena = arena_new();
     if (arena == NULL) return app_no_memory(faults);
-    struct making making = {app, out, app_link_kind_name(kind), target, now_s, arena};
+    struct making making = {app, out, app_link_kind_name(kind), target, phone, now_s, arena};
     struct fault fault = {0};
     status = store_write(app->store, (struct store_work){make_run, &making, false}, &fault);
     out->target = target;
+    out->phone = phone;
     arena_free(arena);
     return app_fault(faults, status, &fault);
+}
+
+enum status app_link_make(struct app_link *out, struct app *app, enum app_link_kind kind,
+                          const char *target, int64_t now_s, struct faults *faults)
+{
+    return app_link_make_for(out, app, kind, target, NULL, now_s, faults);
 }
 
 /* --- finding ------------------------------------------------------------------------------- */
@@ -181,13 +205,36 @@ enum status app_link_find(struct app_link *out, struct app *app, const char *tok
 static enum status revoke_run(struct store_txn *txn, void *context, struct fault *fault)
 {
     const struct making *making = context;
-    return store_link_revoke(txn, making->kind, making->target, making->now_s, fault);
+    return store_link_revoke(txn, making->kind, making->target, making->phone, making->now_s,
+                             fault);
 }
 
 enum status app_link_revoke(struct app *app, enum app_link_kind kind, const char *target,
                             int64_t now_s, struct faults *faults)
 {
-    struct making making = {app, NULL, app_link_kind_name(kind), target, now_s, NULL};
+    return app_link_revoke_for(app, kind, target, NULL, now_s, faults);
+}
+
+static enum status seen_run(struct store_txn *txn, void *context, struct fault *fault)
+{
+    const struct app_link *link = context;
+    return store_link_seen(txn, link->number, link->seen_s, fault);
+}
+
+void app_link_seen(struct app *app, const struct app_link *link, int64_t now_s)
+{
+    if (app->read_only || (link->seen_s != INSTANT_NONE && now_s - link->seen_s < SEEN_EVERY_S))
+        return;
+    struct app_link now = *link;
+    now.seen_s = now_s;
+    if (store_write(app->store, (struct store_work){seen_run, &now, false}, NULL) != STATUS_OK)
+        return; /* a page that can be shown is shown, with a full disk too */
+}
+
+enum status app_link_revoke_for(struct app *app, enum app_link_kind kind, const char *target,
+                                const char *phone, int64_t now_s, struct faults *faults)
+{
+    struct making making = {app, NULL, app_link_kind_name(kind), target, phone, now_s, NULL};
     struct fault fault = {0};
     const enum status status =
         store_write(app->store, (struct store_work){revoke_run, &making, false}, &fault);

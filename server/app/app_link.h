@@ -3,6 +3,7 @@
  * Secret links: who holds one may look, without an account. A token is a keyed hash of what it
  * opens and a generation, so the owner can be shown the same link again; the store keeps only the
  * hash of each token, and looks it up by that. Revoking starts a new generation.
+ * A crew has one link for each phone, named after whose it is, and one that is nobody's.
  */
 #ifndef EMBERWAIT_APP_APP_LINK_H
 #define EMBERWAIT_APP_APP_LINK_H
@@ -25,11 +26,14 @@ enum app_link_kind {
 enum { APP_TOKEN_TEXT_MAX = 28 }; /**< base64url of 20 bytes (27) and NUL */
 
 struct app_link {
+    int64_t number;
     enum app_link_kind kind;
     const char *target;
+    const char *phone; /**< whose; NULL: nobody said */
     int64_t generation;
     int64_t made_s;
     int64_t revoked_s; /**< INSTANT_NONE: open */
+    int64_t seen_s;    /**< used last, within SEEN_EVERY_S; INSTANT_NONE: never */
     char token[APP_TOKEN_TEXT_MAX];
 };
 
@@ -49,6 +53,19 @@ MUST_USE enum status app_link_make(struct app_link *out, struct app *app, enum a
                                    const char *target, int64_t now_s, struct faults *faults);
 
 /**
+ * The same for one phone of a crew.
+ *
+ * @param[in] phone  Whose, 1..NAME_BYTES_MAX bytes without control characters; NULL: nobody's.
+ * Status: as app_link_make; INVALID (the name, or a phone at a link that is no crew's).
+ */
+MUST_USE enum status app_link_make_for(struct app_link *out, struct app *app,
+                                       enum app_link_kind kind, const char *target,
+                                       const char *phone, int64_t now_s, struct faults *faults);
+
+/** Note that a link was used; once in SEEN_EVERY_S it is written. A failure is of no account. */
+void app_link_seen(struct app *app, const struct app_link *link, int64_t now_s);
+
+/**
  * What a token opens.
  *
  * @param[out] out    `target` is in `arena`.
@@ -65,6 +82,11 @@ MUST_USE enum status app_link_find(struct app_link *out, struct app *app, const 
  */
 MUST_USE enum status app_link_revoke(struct app *app, enum app_link_kind kind, const char *target,
                                      int64_t now_s, struct faults *faults);
+
+/** The same for one phone of a crew; NULL: the link that is nobody's. */
+MUST_USE enum status app_link_revoke_for(struct app *app, enum app_link_kind kind,
+                                         const char *target, const char *phone, int64_t now_s,
+                                         struct faults *faults);
 
 /**
  * Every link, open and revoked, with its token.

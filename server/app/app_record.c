@@ -248,6 +248,26 @@ enum status app_records_add(const struct app_added **out, size_t *out_count, str
     return status;
 }
 
+static uint64_t kind_bit(const json_t *record)
+{
+    const char *kind = text_of(record, "kind");
+    const int value = kind == NULL ? -1 : id_find(&record_kind_ids, kind);
+    return value < 0 ? 0 : UINT64_C(1) << value;
+}
+
+enum status app_records_kinds(uint64_t *out, const char *json, size_t length, struct faults *faults)
+{
+    *out = 0;
+    json_t *array = NULL;
+    const enum status status = as_list(&array, json, length, faults);
+    for (size_t i = 0; status == STATUS_OK && i < json_array_size(array); i++) {
+        const json_t *record = json_array_get(array, i);
+        *out |= kind_bit(record) | kind_bit(json_object_get(record, "with"));
+    }
+    json_decref(array);
+    return status;
+}
+
 /* --- listing ------------------------------------------------------------------------------- */
 
 struct listing {

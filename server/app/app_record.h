@@ -40,6 +40,15 @@ MUST_USE enum status app_records_add(const struct app_added **out, size_t *out_c
                                      struct arena *arena, struct faults *faults);
 
 /**
+ * Which kinds of record are in what was sent, in corrections too; nothing is checked beside that.
+ *
+ * @param[out] out  Bits of enum record_kind.
+ * Status: OK, INVALID (no JSON), LIMIT.
+ */
+MUST_USE enum status app_records_kinds(uint64_t *out, const char *json, size_t length,
+                                       struct faults *faults);
+
+/**
  * The records of a job as `{"records":[…]}`, in the order they came in.
  *
  * @param[in,out] out      The JSON is added to it.

@@ -27,6 +27,17 @@ enum {
     DAYS_OFF_MAX = 2000,     /**< company days off and holidays */
     COUNTED_DAYS_MAX = 4000, /**< days a counted-day clock is followed: eleven years */
 
+    PASSWORD_CHARACTERS_MIN = 10, /**< beside one try a minute, length is what counts */
+    PASSWORD_BYTES_MAX = 256,     /**< nobody types more; what is stretched has a ceiling */
+    PASSWORD_OPERATIONS = 2,      /**< passes of Argon2id: libsodium's interactive ... */
+    PASSWORD_MEMORY_MIB = 64,     /**< ... 60 ms; three times the least that is advised (19 MiB) */
+    PASSWORDS_AT_ONCE = 1,        /**< stretched together: one of two processors is left ... */
+    PASSWORDS_WAITING = 1,        /**< ... and this many wait their turn, each in a thread */
+    PASSWORD_WAIT_S = 1,          /**< so long, then they are told to try again */
+    SESSION_IDLE_S = 3 * 86400,   /**< an office that is shut over a long weekend */
+    SESSION_S = 30 * 86400,       /**< then the password is asked for again */
+    SEEN_EVERY_S = 300,           /**< "used last" is right within that: no write a request */
+
     PHOTO_BYTES_MAX = 2 << 20, /**< one photo; a phone's, shrunk to 1,600 pixels, has 0.2-0.6 MB */
     PHOTO_EDGE_MAX = 12000,    /**< pixels; the largest phone cameras of today make 12,000 */
     PHOTOS_MIB_DEFAULT = 4096, /**< all photos of a company: 50 a job, 25 jobs, five years */

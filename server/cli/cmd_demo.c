@@ -26,6 +26,9 @@
 
 #include "base/banned.h"
 
+/* Who is signed in, as long as nobody real can: she runs the invented company. */
+#define DEMO_OWNER "Ruth Vandermere"
+
 enum { PATH_BYTES = 1024 };
 
 struct arguments {
@@ -62,7 +65,7 @@ static bool read_one(struct arguments *out, const char *name, const char *value)
 /* NULL: all understood; else the word that was not. */
 static const char *read_arguments(struct arguments *out, int argc, char **argv)
 {
-    *out = (struct arguments){.http = {.quiet = true}};
+    *out = (struct arguments){.http = {.quiet = true, .demo_owner = DEMO_OWNER}};
     for (int i = 1; i < argc; i++) {
         if (strcmp(argv[i], "--print-case") == 0) {
             out->print_case = true;

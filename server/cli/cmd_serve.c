@@ -29,11 +29,14 @@ static int usage(const char *wrong)
     if (wrong != NULL) (void)fprintf(stderr, "%s: not understood\n", wrong);
     (void)fputs(
         "usage: emberwait serve --db FILE [--port N] [--listen ADDRESS] [--host NAME]...\n"
-        "                       [--mail-dir DIR] [--now INSTANT] [--log error|warning|info|debug]\n"
+        "                       [--behind-proxy] [--mail-dir DIR] [--now INSTANT]\n"
+        "                       [--log error|warning|info|debug]\n"
         "  --db FILE         the store; made when there is none\n"
         "  --port N          0, the default: any free one\n"
-        "  --listen ADDRESS  a loopback address; 127.0.0.1 by default\n"
+        "  --listen ADDRESS  127.0.0.1 by default; one that others reach only with an owner\n"
+        "                    on record and --behind-proxy\n"
         "  --host NAME       a further name requests may come under (a proxy's)\n"
+        "  --behind-proxy    a proxy that speaks https stands before it, here or elsewhere\n"
         "  --mail-dir DIR    put messages there for the host's own mailer to send\n"
         "  --now INSTANT     stop the clock there, to try things out\n"
         "  --log LEVEL       info, the default, has a line a request\n",
@@ -82,6 +85,11 @@ static const char *read_arguments(struct arguments *out, int argc, char **argv)
 {
     *out = (struct arguments){.store = {.create = true}};
     for (int i = 1; i < argc; i += 2) {
+        if (strcmp(argv[i], "--behind-proxy") == 0) {
+            out->http.behind_proxy = true;
+            i--;
+            continue;
+        }
         if (i + 1 == argc || !read_one(out, argv[i], argv[i + 1])) return argv[i];
     }
     out->http.hosts = out->hosts;

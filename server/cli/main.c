@@ -13,6 +13,7 @@
 #include "cli/cmd_calc.h"
 #include "cli/cmd_demo.h"
 #include "cli/cmd_export.h"
+#include "cli/cmd_person.h"
 #include "cli/cmd_plan.h"
 #include "cli/cmd_rulebook.h"
 #include "cli/cmd_serve.h"
@@ -38,6 +39,7 @@ static const struct {
     {"weather", "import|show ...", "weather files into a station; weather alone lists the words",
      cmd_weather},
     {"rulebook", "check|show [FILE]", "check a rulebook, or print it as sentences", cmd_rulebook},
+    {"person", "add|list|... ", "who signs in; person alone lists the words", cmd_person},
     {"verify", "--db STORE", "check a store: file, keys, migrations, chain, bodies", cmd_verify},
     {"backup", "--db STORE FILE", "copy a store, in use or not, and check the copy", cmd_backup},
     {"restore", "--db STORE FILE", "put a checked copy in a store's place (--force)", cmd_restore},

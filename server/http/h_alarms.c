@@ -69,7 +69,8 @@ static void seen(struct http_request *request, struct http_reply *reply, int64_t
 
 void h_alarm_seen(struct http_request *request, struct http_reply *reply)
 {
-    seen(request, reply, number_of(request->match.captures[0]), "office", "/");
+    seen(request, reply, number_of(request->match.captures[0]),
+         request->who.name == NULL ? "office" : request->who.name, "/");
 }
 
 /* Of one of the crew's jobs; another one's alarm is not told from none. */

@@ -85,7 +85,7 @@ static void deny(struct http_request *request, struct http_reply *reply, const s
 
 /* Passing what nobody called done says both: the finish, then that its checks were made. */
 static enum status store_done(struct form_post *post, struct http_request *request,
-                              const struct job_plan *job, const struct crew *crew)
+                              const struct job_plan *job)
 {
     const char *kind = form_field_value(post->fields, post->count, "kind");
     const char *id = form_field_value(post->fields, post->count, "done_id");
@@ -98,7 +98,7 @@ static enum status store_done(struct form_post *post, struct http_request *reque
         if (value != NULL) fields[count++] = (struct form_field){kept[i], value};
     }
     struct form_post done = {.fields = fields, .count = count};
-    const enum status status = form_post_store(&done, request, job, crew->id);
+    const enum status status = form_post_store(&done, request, job, request->who.name);
     if (status != STATUS_OK) post->faults = done.faults;
     return status;
 }
@@ -114,8 +114,8 @@ static void store_form(struct http_request *request, struct http_reply *reply,
         deny(request, reply, job);
         return;
     }
-    enum status status = store_done(post, request, job, crew);
-    if (status == STATUS_OK) status = form_post_store(post, request, job, crew->id);
+    enum status status = store_done(post, request, job);
+    if (status == STATUS_OK) status = form_post_store(post, request, job, request->who.name);
     if (status == STATUS_OK) {
         form_post_sent(post, request, reply, crew_path(request));
     } else if (status == STATUS_INVALID || status == STATUS_CONFLICT) {
@@ -154,9 +154,9 @@ static void take_json(struct http_request *request, struct http_reply *reply,
     struct faults faults = {0};
     const struct app_added *added = NULL;
     size_t count = 0;
-    const enum status status =
-        app_records_add(&added, &count, request->tools->app, job->job->id, text_z(&request->body),
-                        request->body.length, crew->id, request->now_s, request->arena, &faults);
+    const enum status status = app_records_add(
+        &added, &count, request->tools->app, job->job->id, text_z(&request->body),
+        request->body.length, request->who.name, request->now_s, request->arena, &faults);
     if (status != STATUS_OK) {
         reply_status(request, reply, status, &faults);
         return;

@@ -5,9 +5,10 @@
 
 #include "app/app_job.h"
 #include "app/app_record.h"
-#include "base/json.h"
 #include "app/app_view.h"
+#include "base/json.h"
 #include "http/handlers.h"
+#include "http/may.h"
 #include "http/plans.h"
 #include "http/reply_added.h"
 
@@ -59,7 +60,7 @@ void h_jobs_create(struct http_request *request, struct http_reply *reply)
     bool created = false;
     enum status status =
         app_job_create(&id, &version, &created, request->tools->app, text_z(&request->body),
-                       request->body.length, NULL, request->now_s, &faults);
+                       request->body.length, request->who.name, request->now_s, &faults);
     if (status == STATUS_OK) status = text_status(&id);
     if (status != STATUS_OK) {
         reply_status(request, reply, status, &faults);
@@ -129,14 +130,29 @@ void h_records_list(struct http_request *request, struct http_reply *reply)
     reply_versioned(request, reply, status, version, &faults);
 }
 
+/* The office writes most kinds of record; the owner's it may not. */
+static enum status office_may(struct http_request *request, struct faults *faults)
+{
+    if (request->who.role != APP_ROLE_OFFICE) return STATUS_OK;
+    uint64_t kinds = 0;
+    const enum status status =
+        app_records_kinds(&kinds, text_z(&request->body), request->body.length, faults);
+    if (status != STATUS_OK || (kinds & may_owner_kinds()) == 0) return status;
+    (void)faults_add(faults, "kind", "a kind that the office may write",
+                     "one that is the owner's: agreed, accepted, engineer or overridden");
+    return STATUS_DENIED;
+}
+
 void h_records_add(struct http_request *request, struct http_reply *reply)
 {
     struct faults faults = {0};
     const struct app_added *added = NULL;
     size_t count = 0;
-    const enum status status = app_records_add(
-        &added, &count, request->tools->app, request->match.captures[0], text_z(&request->body),
-        request->body.length, NULL, request->now_s, request->arena, &faults);
+    enum status status = office_may(request, &faults);
+    if (status == STATUS_OK)
+        status = app_records_add(&added, &count, request->tools->app, request->match.captures[0],
+                                 text_z(&request->body), request->body.length, request->who.name,
+                                 request->now_s, request->arena, &faults);
     if (status != STATUS_OK) {
         reply_status(request, reply, status, &faults);
         return;

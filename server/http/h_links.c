@@ -21,10 +21,12 @@ static void put_link(struct json *json, const struct app_link *link)
     json_open_object(json, NULL);
     json_put_text(json, "kind", app_link_kind_name(link->kind));
     json_put_text(json, "target", link->target);
+    json_put_text(json, "phone", link->phone);
     json_put_text(json, "token", link->token);
     json_put_text(json, "path", path);
     json_put_instant(json, "made", link->made_s, NULL);
     json_put_instant(json, "revoked", link->revoked_s, NULL);
+    json_put_instant(json, "seen", link->seen_s, NULL);
     json_close(json);
 }
 
@@ -66,8 +68,9 @@ void h_links_make(struct http_request *request, struct http_reply *reply)
     if (!read_kind(request, reply, &kind)) return;
     struct faults faults = {0};
     struct app_link link;
-    const enum status status = app_link_make(&link, request->tools->app, kind,
-                                             request->match.captures[1], request->now_s, &faults);
+    const enum status status =
+        app_link_make_for(&link, request->tools->app, kind, request->match.captures[1],
+                          request_query(request, "phone"), request->now_s, &faults);
     if (status != STATUS_OK) {
         reply_status(request, reply, status, &faults);
         return;
@@ -82,8 +85,9 @@ void h_links_revoke(struct http_request *request, struct http_reply *reply)
     enum app_link_kind kind;
     if (!read_kind(request, reply, &kind)) return;
     struct faults faults = {0};
-    const enum status status = app_link_revoke(request->tools->app, kind,
-                                               request->match.captures[1], request->now_s, &faults);
+    const enum status status =
+        app_link_revoke_for(request->tools->app, kind, request->match.captures[1],
+                            request_query(request, "phone"), request->now_s, &faults);
     if (status != STATUS_OK) {
         reply_status(request, reply, status, &faults);
         return;

@@ -6,6 +6,7 @@
 #include "app/app_plan.h"
 #include "http/form_post.h"
 #include "http/handlers.h"
+#include "http/may.h"
 #include "http/plans.h"
 #include "http/say_page.h"
 
@@ -95,9 +96,9 @@ void h_page_yard(struct http_request *request, struct http_reply *reply)
         html_yard(&reply->body, &page, plans_plan(entry), changes, change_count);
         reply_page(reply, 200);
         const struct plans_key key = plans_key_of(entry);
-        reply_tag(reply, "h%llu-%lld-%llx-%s-%s", (unsigned long long)key.generation,
+        reply_tag(reply, "h%llu-%lld-%llx-%s-%s-%.6s", (unsigned long long)key.generation,
                   (long long)key.now_s, (unsigned long long)alarms_print(page.alarms),
-                  words_language(page.words), request->tools->boot);
+                  words_language(page.words), request->tools->boot, request->who.csrf);
         if (page.notice == WORD_COUNT) (void)reply_not_modified(request, reply);
     }
     plans_release(entry);
@@ -143,7 +144,15 @@ static void post_form(struct http_request *request, struct http_reply *reply, co
     for (size_t i = 0; kind != NULL && i < post.count; i++) {
         if (strcmp(post.fields[i].name, "kind") == 0) post.fields[i].value = kind;
     }
-    if (status == STATUS_OK) status = form_post_store(&post, request, job, NULL);
+    const char *posted = form_field_value(post.fields, post.count, "kind");
+    if (status == STATUS_OK && request->who.role == APP_ROLE_OFFICE && posted != NULL &&
+        !may_office_record(posted)) {
+        reply_problem(request, reply, PROBLEM_DENIED, "only the owner records this", NULL);
+        form_post_free(&post);
+        plans_release(entry);
+        return;
+    }
+    if (status == STATUS_OK) status = form_post_store(&post, request, job, request->who.name);
     if (status == STATUS_OK) {
         form_post_sent(&post, request, reply, job_page_path(request));
     } else if (post.fields != NULL && (status == STATUS_INVALID || status == STATUS_CONFLICT)) {

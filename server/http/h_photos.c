@@ -116,7 +116,7 @@ static void not_there(struct http_request *request, struct http_reply *reply)
 
 void h_photo_put(struct http_request *request, struct http_reply *reply)
 {
-    put(request, reply, request->match.captures[0], request->match.captures[1], NULL);
+    put(request, reply, request->match.captures[0], request->match.captures[1], request->who.name);
 }
 
 void h_photo_get(struct http_request *request, struct http_reply *reply)
@@ -174,7 +174,7 @@ void h_crew_photo_put(struct http_request *request, struct http_reply *reply)
     if (job == NULL)
         reply_problem(request, reply, PROBLEM_DENIED, "not a job of this crew", NULL);
     else
-        put(request, reply, job->job->id, request->match.captures[1], crew->id);
+        put(request, reply, job->job->id, request->match.captures[1], request->who.name);
     plans_release(entry);
 }
 

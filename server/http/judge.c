@@ -11,7 +11,7 @@
 
 #include "base/banned.h"
 
-static struct http_reply *refuse(struct http_request *request)
+struct http_reply *judge_refuse(struct http_request *request)
 {
     REQUIRE(!request->refused);
     request->refused = true;
@@ -63,7 +63,7 @@ static bool judge_framing(struct http_request *request)
     unsigned http_status = 0;
     const char *wrong = head_check(&request->says, &request->head, &http_status);
     if (wrong == NULL) return true;
-    struct http_reply *reply = refuse(request);
+    struct http_reply *reply = judge_refuse(request);
     reply->close = true;
     reply_problem(request, reply, problem_of(http_status), wrong, NULL);
     return false;
@@ -76,12 +76,12 @@ static bool judge_route(struct http_request *request)
     route_find(&request->match, request->method, target, path, request->arena);
     struct route_match *match = &request->match;
     if (match->broken) {
-        reply_problem(request, refuse(request), PROBLEM_INVALID,
+        reply_problem(request, judge_refuse(request), PROBLEM_INVALID,
                       "the path is not percent-encoded UTF-8", NULL);
         return false;
     }
     if (match->route == NULL) {
-        struct http_reply *reply = refuse(request);
+        struct http_reply *reply = judge_refuse(request);
         if (match->known) reply->allow = match->allow;
         reply_problem(request, reply, match->known ? PROBLEM_METHOD : PROBLEM_NOT_FOUND,
                       match->known ? "this path takes other methods, see Allow" : NULL, NULL);
@@ -93,7 +93,7 @@ static bool judge_route(struct http_request *request)
     const enum status status =
         urlencoded_read(&request->query, &request->query_count, query, strlen(query),
                         HTTP_QUERY_FIELDS_MAX, request->arena, &faults);
-    if (status != STATUS_OK) reply_status(request, refuse(request), STATUS_INVALID, &faults);
+    if (status != STATUS_OK) reply_status(request, judge_refuse(request), STATUS_INVALID, &faults);
     return status == STATUS_OK;
 }
 
@@ -108,19 +108,27 @@ static bool judge_host(struct http_request *request)
     request->host_kind =
         origin_host_of(request->says.host, (const char *const *)server->hosts, server->host_count);
     if (request->host_kind != ORIGIN_HOST_FOREIGN) return true;
-    reply_problem(request, refuse(request), PROBLEM_MISDIRECTED,
+    reply_problem(request, judge_refuse(request), PROBLEM_MISDIRECTED,
                   "the Host is neither loopback nor a name given with --host", NULL);
     return false;
 }
 
-/* For what changes something: where it comes from. */
+/*
+ * For what changes something: where it comes from. What a browser hides is told by what only our
+ * pages know: the link in the path, or a field of the form (who.c looks at that one).
+ */
 static bool judge_site(struct http_request *request)
 {
-    if (!changes(request->method) || origin_is_ours(head_value(&request->head, "Sec-Fetch-Site"),
-                                                    head_value(&request->head, "Origin"),
-                                                    request->says.host, request->host_kind))
+    if (!changes(request->method)) return true;
+    const struct http_route *route = request->match.route;
+    request->from =
+        origin_from(head_value(&request->head, "Sec-Fetch-Site"),
+                    head_value(&request->head, "Origin"), request->says.host, request->host_kind);
+    if (request->from == ORIGIN_FROM_OURS || request->from == ORIGIN_FROM_UNSAID) return true;
+    if (request->from == ORIGIN_FROM_HIDDEN &&
+        (route->auth == HTTP_AUTH_TOKEN || route->body == HTTP_BODY_FORM))
         return true;
-    reply_problem(request, refuse(request), PROBLEM_DENIED,
+    reply_problem(request, judge_refuse(request), PROBLEM_DENIED,
                   "the request comes from a page of another site", NULL);
     return false;
 }
@@ -170,14 +178,14 @@ static bool judge_type(struct http_request *request)
     (void)faults_add(&faults, coding == NULL ? "Content-Type" : "Content-Encoding",
                      coding == NULL && wanted != NULL ? wanted : "none", "%s",
                      coding == NULL ? type : coding);
-    reply_problem(request, refuse(request), PROBLEM_MEDIA_TYPE, NULL, &faults);
+    reply_problem(request, judge_refuse(request), PROBLEM_MEDIA_TYPE, NULL, &faults);
     faults_free(&faults);
     return false;
 }
 
 void judge_body_long(struct http_request *request)
 {
-    struct http_reply *reply = refuse(request);
+    struct http_reply *reply = judge_refuse(request);
     struct faults faults = {0};
     char wanted[FAULT_TEXT_MAX];
     (void)snprintf(wanted, sizeof wanted, "at most %zu bytes", request->match.route->body_max);
@@ -199,7 +207,7 @@ static bool judge_length(struct http_request *request)
     const size_t room = request->says.chunked ? most : (size_t)request->says.body_length;
     request->reserved = room;
     if (atomic_fetch_add(&server->bodies_bytes, room) + room <= HTTP_BODIES_BYTES_MAX) return true;
-    reply_problem(request, refuse(request), PROBLEM_BUSY,
+    reply_problem(request, judge_refuse(request), PROBLEM_BUSY,
                   "other bodies are being received, as many as there is room for", NULL);
     return false;
 }
@@ -209,7 +217,7 @@ bool judge_head(struct http_request *request, const char *method, const char *ve
     read_head(request, method, version);
     if (!judge_framing(request)) return true;
     const bool good = judge_host(request) && judge_route(request) && judge_site(request) &&
-                      judge_type(request) && judge_length(request);
+                      who_judge(request) && judge_type(request) && judge_length(request);
     if (good || request->says.body_length <= HTTP_DRAIN_BYTES_MAX) return false;
     request->refusal.close = true;
     return true;

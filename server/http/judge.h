@@ -13,6 +13,9 @@
  */
 bool judge_head(struct http_request *request, const char *method, const char *version);
 
+/** The request is refused; its refusal, to be filled in. At most once. */
+struct http_reply *judge_refuse(struct http_request *request);
+
 /** A body turned out to be over its ceiling. */
 void judge_body_long(struct http_request *request);
 

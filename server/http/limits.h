@@ -53,6 +53,12 @@ enum {
     HTTP_GUARD_TICKS_PER_S = 4,
     HTTP_STOP_WAIT_S = 20, /**< requests under way may take that long when the server stops */
 
+    HTTP_SIGN_IN_NAME_TRIES = 10,    /**< wrong passwords of one name at once ... */
+    HTTP_SIGN_IN_NAME_REFILL_S = 60, /**< ... then one a minute: 500,000 a year against 10^13 */
+    HTTP_SIGN_IN_ADDRESS_TRIES = 30, /**< an office behind one address mistypes less */
+    HTTP_SIGN_IN_ADDRESS_REFILL_S = 20,
+    HTTP_THROTTLE_BUCKETS = 4096, /**< names and addresses watched at once, 160 KB */
+
     HTTP_COMPRESS_FROM_BYTES = 1024,  /**< less fits one packet anyway */
     HTTP_COMPRESS_LEVEL = 6,          /**< 169 us for 20 KB, level 1 takes 88; but a fifth less to
                                            send is 30 ms on a line of 400 kbit/s */

@@ -28,6 +28,10 @@ bool link_open(struct plans_entry **entry, const char **target, struct http_requ
         reply_status(request, reply, status, &faults);
         return false;
     }
+    app_link_seen(request->tools->app, &link, request->now_s);
+    request->who.name = link.phone != NULL
+                            ? arena_print(request->arena, "%s (%s)", link.phone, link.target)
+                            : link.target;
     *target = link.target;
     return true;
 }

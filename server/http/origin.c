@@ -39,13 +39,18 @@ enum origin_host origin_host_of(const char *host, const char *const *names, size
     return ORIGIN_HOST_FOREIGN;
 }
 
-bool origin_is_ours(const char *site, const char *origin, const char *host, enum origin_host kind)
+enum origin_from origin_from(const char *site, const char *origin, const char *host,
+                             enum origin_host kind)
 {
-    if (site != NULL) return strcmp(site, "same-origin") == 0 || strcmp(site, "none") == 0;
-    if (origin == NULL) return true;
-    if (host == NULL) return false;
+    if (site != NULL) {
+        const bool ours = strcmp(site, "same-origin") == 0 || strcmp(site, "none") == 0;
+        return ours ? ORIGIN_FROM_OURS : ORIGIN_FROM_ANOTHER;
+    }
+    if (origin == NULL) return ORIGIN_FROM_UNSAID;
+    if (strcmp(origin, "null") == 0) return ORIGIN_FROM_HIDDEN;
     const char *rest = NULL;
     if (strncmp(origin, "http://", 7) == 0) rest = origin + 7;
     if (kind == ORIGIN_HOST_NAMED && strncmp(origin, "https://", 8) == 0) rest = origin + 8;
-    return rest != NULL && strcasecmp(rest, host) == 0;
+    if (host == NULL || rest == NULL || strcasecmp(rest, host) != 0) return ORIGIN_FROM_ANOTHER;
+    return ORIGIN_FROM_OURS;
 }

@@ -24,8 +24,16 @@ enum origin_host {
  */
 enum origin_host origin_host_of(const char *host, const char *const *names, size_t count);
 
+/** Where a request comes from. */
+enum origin_from {
+    ORIGIN_FROM_OURS,    /**< a page of ours, or typed into the browser */
+    ORIGIN_FROM_UNSAID,  /**< nothing says: no browser, or an old one with our own form */
+    ORIGIN_FROM_HIDDEN,  /**< `Origin: null`: an old browser with our own form, or anybody's */
+    ORIGIN_FROM_ANOTHER, /**< another site */
+};
+
 /**
- * Whether a request that changes something comes from our own pages or from no browser at all.
+ * Where a request that changes something comes from, as far as its headers tell.
  *
  * Sec-Fetch-Site decides when it is there: pages cannot set it, and our Referrer-Policy makes
  * browsers send `Origin: null` with our own forms. Else Origin, if there is one, must be the Host.
@@ -35,6 +43,7 @@ enum origin_host origin_host_of(const char *host, const char *const *names, size
  * @param[in] host    Host.
  * @param[in] kind    What it names; https is taken only for a name that was given.
  */
-bool origin_is_ours(const char *site, const char *origin, const char *host, enum origin_host kind);
+enum origin_from origin_from(const char *site, const char *origin, const char *host,
+                             enum origin_host kind);
 
 #endif

@@ -17,6 +17,8 @@
 
 static const struct problem_kind kinds[PROBLEM_COUNT] = {
     [PROBLEM_INVALID] = {"invalid", 400, STATUS_INVALID, "The request is wrong"},
+    [PROBLEM_SIGN_IN] = {"sign-in", 401, STATUS_DENIED, "Sign in first"},
+    [PROBLEM_TOO_MANY] = {"too-many", 429, STATUS_BUSY, "Too many tries"},
     [PROBLEM_DENIED] = {"denied", 403, STATUS_DENIED, "Not allowed"},
     [PROBLEM_NOT_FOUND] = {"not-found", 404, STATUS_NOT_FOUND, "Nothing of that name"},
     [PROBLEM_METHOD] = {"method", 405, STATUS_INVALID, "Not a method of this path"},

@@ -19,6 +19,7 @@
 #include "http/origin.h"
 #include "http/route.h"
 #include "http/urlencoded.h"
+#include "http/who.h"
 #include "views/words.h"
 
 struct MHD_Connection;
@@ -26,6 +27,7 @@ struct guard_slot;
 struct http_server;
 struct metrics;
 struct plans;
+struct throttle;
 
 enum { HTTP_LANGUAGE_COUNT = 2, HTTP_TAG_MAX = 64, HTTP_BOOT_MAX = 12 };
 
@@ -39,6 +41,9 @@ struct http_tools {
     struct asset openapi;
     struct words *words[HTTP_LANGUAGE_COUNT]; /**< English first */
     char boot[HTTP_BOOT_MAX]; /**< differs with each start: part of tags that counters make */
+    struct throttle *throttle;
+    const char *demo_owner; /**< a show: who is signed in at this machine; NULL: nobody */
+    bool behind_proxy;      /**< a proxy on another machine is believed, see request_address */
     bool fixed_clock;
     int64_t fixed_now_s;
 };
@@ -54,6 +59,8 @@ struct http_reply {
     const char *location;      /**< in the arena */
     const char *allow;         /**< in the arena */
     const char *cookie;        /**< Set-Cookie, in the arena */
+    const char *pass_cookie;   /**< another one: who is signed in, in the arena */
+    int retry_after_s;         /**< Retry-After; 0: none */
     const char *worker_scope;  /**< Service-Worker-Allowed, literal */
     bool picture;              /**< shown in a sandbox, never compressed again */
     bool varies;               /**< the language was chosen by header or cookie */
@@ -72,13 +79,15 @@ struct http_request {
     struct head head;
     struct head_says says;
     enum origin_host host_kind;
+    enum origin_from from; /**< of what changes something */
     struct route_match match;
     struct form_field *query;
     size_t query_count;
     struct text body;
-    size_t discarded; /**< bytes of a refused body that were thrown away */
-    size_t reserved;  /**< bytes counted against HTTP_BODIES_BYTES_MAX */
-    int64_t now_s;    /**< when the head was complete; the fixed clock if there is one */
+    size_t discarded;    /**< bytes of a refused body that were thrown away */
+    size_t reserved;     /**< bytes counted against HTTP_BODIES_BYTES_MAX */
+    int64_t now_s;       /**< when the head was complete; the fixed clock if there is one */
+    struct http_who who; /**< who is asking, where the route wants to know */
     int64_t begin_ns;
     int64_t body_begin_ns;
     bool refused;              /**< judged from the head alone; the body is thrown away */
@@ -92,6 +101,17 @@ struct http_request {
 const char *request_header(const struct http_request *request, const char *name);
 /** A field of the query, or NULL. */
 const char *request_query(const struct http_request *request, const char *name);
+/** The first cookie of a name, in the arena, or NULL. */
+const char *request_cookie(struct http_request *request, const char *name);
+/** Whether the browser came by https: under a name that was given, a proxy stands before us. */
+bool request_is_https(const struct http_request *request);
+/**
+ * Whose tries are counted together: the address of the client, of IPv6 its first 64 bits.
+ *
+ * A proxy's last X-Forwarded-For is believed when the proxy is on this machine (a name that was
+ * given) or was stated at the start. Empty when nobody can tell.
+ */
+const char *request_address(struct http_request *request);
 /** Path of the request as it came, without the query; in the arena. */
 const char *request_path(struct http_request *request);
 /** Scheme and host for links on paper: http on loopback, https behind a proxy. In the arena. */
@@ -120,6 +140,7 @@ bool reply_not_modified(const struct http_request *request, struct http_reply *r
 /** Kinds of fault that only HTTP has; the others come from enum status. */
 enum problem {
     PROBLEM_INVALID,
+    PROBLEM_SIGN_IN,
     PROBLEM_DENIED,
     PROBLEM_NOT_FOUND,
     PROBLEM_METHOD,
@@ -131,6 +152,7 @@ enum problem {
     PROBLEM_FORM,
     PROBLEM_MISDIRECTED,
     PROBLEM_PRECONDITION_REQUIRED,
+    PROBLEM_TOO_MANY,
     PROBLEM_HEAD_LONG,
     PROBLEM_CORRUPT,
     PROBLEM_NOT_IMPLEMENTED,

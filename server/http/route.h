@@ -15,11 +15,14 @@
 struct http_request;
 struct http_reply;
 
-/** Who may. */
+/** Who may; which role that is stands in may.c. */
 enum http_auth {
-    HTTP_AUTH_OPEN,  /**< anybody who reaches the server: liveness, assets, the description */
-    HTTP_AUTH_OWNER, /**< who sits at this machine, or comes through its proxy */
-    HTTP_AUTH_TOKEN, /**< who holds the link in the path */
+    HTTP_AUTH_OPEN,    /**< anybody who reaches the server: liveness, assets, the door */
+    HTTP_AUTH_OWNER,   /**< the owner: people, links, the company, dates given */
+    HTTP_AUTH_OFFICE,  /**< the owner and the office: jobs, records, plans */
+    HTTP_AUTH_STATION, /**< these and scripts: hours of weather stations */
+    HTTP_AUTH_TOKEN,   /**< who holds the link in the path */
+    HTTP_AUTH_COUNT
 };
 
 /** What body is taken. */

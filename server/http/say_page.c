@@ -62,6 +62,9 @@ void say_page(struct page *out, struct http_request *request, struct http_reply 
                          .base_url = request_base_url(request),
                          .path = request_path(request),
                          .forms = true,
+                         .csrf = request->who.csrf[0] == '\0' ? NULL : request->who.csrf,
+                         .signed_in = request->who.session ? request->who.name : NULL,
+                         .demo = request->who.demo ? request->who.name : NULL,
                          .notice = WORD_COUNT};
     const char *sent = request_query(request, "sent");
     if (sent != NULL)

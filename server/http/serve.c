@@ -71,11 +71,12 @@ static void log_line(const struct http_server *server, const struct http_request
 {
     if (server->quiet || !log_wants(LOG_INFO)) return;
     const struct http_route *route = request->match.route;
+    const char *who = request->who.name == NULL ? "-" : request->who.name;
     log_info("request", LOG_WITH(log_text("method", route == NULL ? "-" : request->method),
                                  log_text("route", route == NULL ? "-" : route->pattern),
                                  log_number("status", request->status_sent),
                                  log_number("bytes", (int64_t)request->bytes_sent),
-                                 log_number("us", took_ns / 1000)));
+                                 log_number("us", took_ns / 1000), log_text("who", who)));
 }
 
 void serve_completed(void *context, struct MHD_Connection *connection, void **slot,
@@ -124,8 +125,15 @@ static void add_headers(struct MHD_Response *response, const struct http_request
     add_header(response, "Location", reply->location);
     add_header(response, "Allow", reply->allow);
     add_header(response, "Set-Cookie", reply->cookie);
+    add_header(response, "Set-Cookie", reply->pass_cookie);
     add_header(response, "Service-Worker-Allowed", reply->worker_scope);
-    if (reply->status == 503) add_header(response, "Retry-After", "1");
+    if (reply->status == 401) add_header(response, "WWW-Authenticate", "Bearer");
+    const int wait_s = reply->status == 503 ? 1 : reply->retry_after_s;
+    if (wait_s > 0) {
+        char seconds[16];
+        (void)snprintf(seconds, sizeof seconds, "%d", wait_s);
+        add_header(response, "Retry-After", seconds);
+    }
     if (reply->close || atomic_load(&request->server->stopping))
         add_header(response, "Connection", "close");
 }
@@ -197,6 +205,7 @@ static enum MHD_Result finish(struct http_request *request)
     if (request->refused) return send_reply(request, &request->refusal);
     struct http_reply reply = {.status = 0};
     reply.body.limit = HTTP_ANSWER_BYTES_MAX;
+    if (!who_form_is_ours(request, &reply)) return send_reply(request, &reply);
     request->match.route->run(request, &reply);
     ENSURE(reply.status != 0);
     return send_reply(request, &reply);

@@ -22,6 +22,7 @@ struct http_server {
     struct watch *watch;
     struct compress *compress;
     char **hosts;
+    char *demo_owner;
     size_t host_count;
     int listener;
     uint16_t port;

@@ -16,11 +16,13 @@
 #include <time.h>
 #include <unistd.h>
 
+#include "app/app_person.h"
 #include "base/datadir.h"
 #include "base/log.h"
 #include "http/limits.h"
 #include "http/plans.h"
 #include "http/serve.h"
+#include "http/throttle.h"
 #include "http/watch.h"
 
 #include "base/banned.h"
@@ -56,7 +58,7 @@ static bool parse_address(union address *out, socklen_t *length, const char *tex
 }
 
 static enum status open_socket(struct http_server *server, const struct http_config *config,
-                               struct fault *fault)
+                               struct app *app, struct fault *fault)
 {
     const char *text = config->address == NULL ? "127.0.0.1" : config->address;
     union address address;
@@ -66,10 +68,12 @@ static enum status open_socket(struct http_server *server, const struct http_con
         fault_set(fault, "listen", "an IP address of this machine, e.g. 127.0.0.1", "%s", text);
         return STATUS_INVALID;
     }
-    if (!loopback) {
+    if (!loopback && !(config->behind_proxy && app_person_any(app))) {
         fault_set(fault, "listen",
-                  "a loopback address: there is no sign-in yet, so put a proxy on this machine "
-                  "before it that asks who is there",
+                  config->behind_proxy
+                      ? "an owner on record before others can reach this: emberwait person add"
+                      : "a loopback address, or --behind-proxy: passwords do not go over a network "
+                        "in the clear, so a proxy that speaks https stands before others",
                   "%s, which others can reach", text);
         return STATUS_DENIED;
     }
@@ -125,6 +129,12 @@ static enum status fill(struct http_server *server, const struct http_config *co
     struct http_tools *tools = &server->tools;
     tools->app = app;
     tools->fixed_clock = config->fixed_clock;
+    tools->behind_proxy = config->behind_proxy;
+    if (config->demo_owner != NULL) {
+        server->demo_owner = strdup(config->demo_owner);
+        if (server->demo_owner == NULL) return STATUS_LIMIT;
+    }
+    tools->demo_owner = server->demo_owner;
     tools->fixed_now_s = config->fixed_now_s;
     server->quiet = config->quiet;
     unsigned char boot[BOOT_BYTES];
@@ -132,11 +142,12 @@ static enum status fill(struct http_server *server, const struct http_config *co
     randombytes_buf(boot, sizeof boot);
     (void)sodium_bin2hex(tools->boot, sizeof tools->boot, boot, sizeof boot);
     tools->plans = plans_new();
+    tools->throttle = throttle_new();
     tools->metrics = metrics_new();
     server->compress = compress_new();
     server->hosts = calloc(config->host_count + 1, sizeof *server->hosts);
-    if (tools->plans == NULL || tools->metrics == NULL || server->compress == NULL ||
-        server->hosts == NULL)
+    if (tools->plans == NULL || tools->throttle == NULL || tools->metrics == NULL ||
+        server->compress == NULL || server->hosts == NULL)
         return STATUS_LIMIT;
     for (size_t i = 0; i < config->host_count; i++, server->host_count++) {
         server->hosts[i] = strdup(config->hosts[i]);
@@ -186,6 +197,8 @@ static void release(struct http_server *server)
     guard_stop(server->guard);
     if (server->listener >= 0) (void)close(server->listener);
     plans_free(tools->plans);
+    throttle_free(tools->throttle);
+    free(server->demo_owner);
     metrics_free(tools->metrics);
     compress_free(server->compress);
     assets_free(tools->assets);
@@ -207,7 +220,7 @@ enum status http_server_start(struct http_server **out, const struct http_config
     struct http_server *server = calloc(1, sizeof *server);
     if (server == NULL) return STATUS_LIMIT;
     server->listener = -1;
-    enum status status = open_socket(server, config, fault);
+    enum status status = open_socket(server, config, app, fault);
     if (status == STATUS_OK) status = fill(server, config, app, fault);
     if (status == STATUS_OK) status = guard_start(&server->guard, HTTP_CONNECTIONS_MAX + 16);
     if (status == STATUS_OK)

@@ -25,10 +25,12 @@ struct http_server;
 
 /** How to run one. Everything is borrowed until http_server_start is back. */
 struct http_config {
-    const char *address;      /**< NULL: 127.0.0.1. A loopback address; others are refused */
+    const char *address;      /**< NULL: 127.0.0.1. Another than loopback: see behind_proxy */
     uint16_t port;            /**< 0: any free one */
     const char *const *hosts; /**< further names a Host header may have (a proxy's) */
     size_t host_count;
+    bool behind_proxy; /**< a proxy that speaks https stands before us, maybe on another machine */
+    const char *demo_owner; /**< a show: who is signed in at this machine; NULL: nobody */
     bool fixed_clock;     /**< every plan is worked out at `fixed_now_s`, for tests and for shows */
     int64_t fixed_now_s;  /**< with fixed_clock */
     bool quiet;           /**< no line per request */
@@ -42,8 +44,9 @@ struct http_config {
  * @param[in]  config  Borrowed.
  * @param[in]  app     Borrowed; must outlive the server.
  * @param[out] fault   What is wrong.
- * Status: OK; DENIED (an address that others can reach: there is no sign-in yet); INVALID (address,
- * or files of the program that cannot be used); BUSY (the port is taken); LIMIT; IO.
+ * Status: OK; DENIED (an address that others can reach, and no proxy was stated or no owner can
+ * sign in yet); INVALID (address, or files of the program that cannot be used); BUSY (the port is
+ * taken); LIMIT; IO.
  */
 MUST_USE enum status http_server_start(struct http_server **out, const struct http_config *config,
                                        struct app *app, struct fault *fault);

@@ -20,26 +20,15 @@ static void link_read(struct stmt *stmt, struct store_link *out, struct arena *a
     out->made_s = stmt_column_integer(stmt, 4, 0);
     out->revoked_s = stmt_column_integer(stmt, 5, INSTANT_NONE);
     stmt_column_blob(stmt, 6, out->hash, sizeof out->hash);
+    out->phone = stmt_column_text(stmt, 7, arena, NULL);
+    out->seen_s = stmt_column_integer(stmt, 8, INSTANT_NONE);
 }
 
-static void person_read(struct stmt *stmt, struct store_link *out, struct arena *arena)
-{
-    out->number = stmt_column_integer(stmt, 0, 0);
-    out->target = stmt_column_text(stmt, 1, arena, NULL);
-    out->kind = stmt_column_text(stmt, 2, arena, NULL);
-    out->generation = 0;
-    out->made_s = stmt_column_integer(stmt, 3, 0);
-    out->revoked_s = stmt_column_integer(stmt, 4, INSTANT_NONE);
-    stmt_column_blob(stmt, 5, out->hash, sizeof out->hash);
-}
-
-typedef void reader(struct stmt *stmt, struct store_link *out, struct arena *arena);
-
-static enum status one(struct stmt *stmt, reader *read, struct store_link *out, struct arena *arena,
+static enum status one(struct stmt *stmt, struct store_link *out, struct arena *arena,
                        struct fault *fault)
 {
     const bool found = stmt_step(stmt);
-    if (found) read(stmt, out, arena);
+    if (found) link_read(stmt, out, arena);
     const enum status status = stmt_end(stmt, fault);
     if (status != STATUS_OK || found) return status;
     fault_set(fault, "", "something on record", "nothing");
@@ -47,8 +36,8 @@ static enum status one(struct stmt *stmt, reader *read, struct store_link *out, 
 }
 
 /* Rows into an array that doubles; what is left behind stays in the arena until it goes. */
-static enum status every(struct stmt *stmt, reader *read, const struct store_link **out,
-                         size_t *out_count, struct arena *arena, struct fault *fault)
+static enum status every(struct stmt *stmt, const struct store_link **out, size_t *out_count,
+                         struct arena *arena, struct fault *fault)
 {
     size_t room = LINKS_AT_ONCE;
     size_t count = 0;
@@ -60,7 +49,7 @@ static enum status every(struct stmt *stmt, reader *read, const struct store_lin
             all = more;
             room *= 2;
         }
-        if (all != NULL) read(stmt, &all[count++], arena);
+        if (all != NULL) link_read(stmt, &all[count++], arena);
     }
     if (all == NULL && stmt->result == SQLITE_OK) stmt->result = SQLITE_NOMEM;
     *out = all;
@@ -80,12 +69,14 @@ static enum status changed(struct stmt *stmt, struct fault *fault)
 }
 
 enum status store_link_open(struct store_txn *txn, const char *kind, const char *target,
-                            struct store_link *out, struct arena *arena, struct fault *fault)
+                            const char *phone, struct store_link *out, struct arena *arena,
+                            struct fault *fault)
 {
     struct stmt stmt = stmt_begin(txn, STMT_LINK_OPEN);
     stmt_text_z(&stmt, 1, kind);
     stmt_text_z(&stmt, 2, target);
-    return one(&stmt, link_read, out, arena, fault);
+    stmt_text_z(&stmt, 3, phone);
+    return one(&stmt, out, arena, fault);
 }
 
 enum status store_link_last(struct store_txn *txn, const char *kind, const char *target,
@@ -107,6 +98,7 @@ enum status store_link_add(struct store_txn *txn, const struct store_link *link,
     stmt_integer(&stmt, 3, link->generation);
     stmt_integer(&stmt, 4, link->made_s);
     stmt_blob(&stmt, 5, link->hash, sizeof link->hash);
+    stmt_text_z(&stmt, 6, link->phone);
     (void)stmt_step(&stmt);
     return stmt_end(&stmt, fault);
 }
@@ -116,16 +108,17 @@ enum status store_link_find(struct store_txn *txn, const unsigned char hash[STOR
 {
     struct stmt stmt = stmt_begin(txn, STMT_LINK_FIND);
     stmt_blob(&stmt, 1, hash, STORE_HASH_BYTES);
-    return one(&stmt, link_read, out, arena, fault);
+    return one(&stmt, out, arena, fault);
 }
 
 enum status store_link_revoke(struct store_txn *txn, const char *kind, const char *target,
-                              int64_t now_s, struct fault *fault)
+                              const char *phone, int64_t now_s, struct fault *fault)
 {
     struct stmt stmt = stmt_begin(txn, STMT_LINK_REVOKE);
     stmt_text_z(&stmt, 1, kind);
     stmt_text_z(&stmt, 2, target);
-    stmt_integer(&stmt, 3, now_s);
+    stmt_text_z(&stmt, 3, phone);
+    stmt_integer(&stmt, 4, now_s);
     return changed(&stmt, fault);
 }
 
@@ -133,58 +126,14 @@ enum status store_link_list(struct store_txn *txn, const struct store_link **out
                             struct arena *arena, struct fault *fault)
 {
     struct stmt stmt = stmt_begin(txn, STMT_LINK_LIST);
-    return every(&stmt, link_read, out, out_count, arena, fault);
+    return every(&stmt, out, out_count, arena, fault);
 }
 
-enum status store_person_add(struct store_txn *txn, const struct store_link *person,
-                             struct fault *fault)
+enum status store_link_seen(struct store_txn *txn, int64_t number, int64_t now_s,
+                            struct fault *fault)
 {
-    struct stmt there = stmt_begin(txn, STMT_PERSON_OPEN);
-    stmt_text_z(&there, 1, person->target);
-    const bool taken = stmt_step(&there);
-    const enum status status = stmt_end(&there, fault);
-    if (status != STATUS_OK) return status;
-    if (taken) {
-        fault_set(fault, "name", "a name nobody signs in with", "\"%s\"", person->target);
-        return STATUS_CONFLICT;
-    }
-    struct stmt stmt = stmt_begin(txn, STMT_PERSON_ADD);
-    stmt_text_z(&stmt, 1, person->target);
-    stmt_text_z(&stmt, 2, person->kind);
-    stmt_integer(&stmt, 3, person->made_s);
-    stmt_blob(&stmt, 4, person->hash, sizeof person->hash);
-    (void)stmt_step(&stmt);
-    return stmt_end(&stmt, fault);
-}
-
-enum status store_person_find(struct store_txn *txn, const unsigned char hash[STORE_HASH_BYTES],
-                              struct store_link *out, struct arena *arena, struct fault *fault)
-{
-    struct stmt stmt = stmt_begin(txn, STMT_PERSON_FIND);
-    stmt_blob(&stmt, 1, hash, STORE_HASH_BYTES);
-    return one(&stmt, person_read, out, arena, fault);
-}
-
-enum status store_person_get(struct store_txn *txn, int64_t number, struct store_link *out,
-                             struct arena *arena, struct fault *fault)
-{
-    struct stmt stmt = stmt_begin(txn, STMT_PERSON_NUMBER);
+    struct stmt stmt = stmt_begin(txn, STMT_LINK_SEEN);
     stmt_integer(&stmt, 1, number);
-    return one(&stmt, person_read, out, arena, fault);
-}
-
-enum status store_person_list(struct store_txn *txn, const struct store_link **out,
-                              size_t *out_count, struct arena *arena, struct fault *fault)
-{
-    struct stmt stmt = stmt_begin(txn, STMT_PERSON_LIST);
-    return every(&stmt, person_read, out, out_count, arena, fault);
-}
-
-enum status store_person_revoke(struct store_txn *txn, const char *name, int64_t now_s,
-                                struct fault *fault)
-{
-    struct stmt stmt = stmt_begin(txn, STMT_PERSON_REVOKE);
-    stmt_text_z(&stmt, 1, name);
     stmt_integer(&stmt, 2, now_s);
     return changed(&stmt, fault);
 }

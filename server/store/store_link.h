@@ -1,30 +1,31 @@
 /* SPDX-License-Identifier: MIT */
-/* Who may look and who may change: links, people, secrets. Only hashes of tokens and keys are kept.
- */
+/* Links, and secrets of the store itself. Only hashes of tokens are kept. */
 #ifndef EMBERWAIT_STORE_STORE_LINK_H
 #define EMBERWAIT_STORE_STORE_LINK_H
 
 #include "store/store.h"
 
-/** A link, or (kind: role, target: name) a person. Strings in the arena or borrowed. */
+/** A link. Strings in the arena or borrowed. */
 struct store_link {
     int64_t number;
     const char *kind;
     const char *target;
-    int64_t generation; /**< links only */
+    const char *phone; /**< whose phone it is for; NULL: nobody said */
+    int64_t generation;
     int64_t made_s;
     int64_t revoked_s; /**< INSTANT_NONE: open */
+    int64_t seen_s;    /**< when it was used last, within minutes; INSTANT_NONE: never */
     unsigned char hash[STORE_HASH_BYTES];
 };
 
-/** The open link to a target. Status: OK, NOT_FOUND, IO… */
+/** The open link to a target, of that phone (NULL: of none). Status: OK, NOT_FOUND, IO… */
 MUST_USE enum status store_link_open(struct store_txn *txn, const char *kind, const char *target,
-                                     struct store_link *out, struct arena *arena,
+                                     const char *phone, struct store_link *out, struct arena *arena,
                                      struct fault *fault);
 /** Highest generation there ever was of a target; 0 for none. */
 MUST_USE enum status store_link_last(struct store_txn *txn, const char *kind, const char *target,
                                      int64_t *out, struct fault *fault);
-/** Add a link (kind, target, generation, made_s, hash). */
+/** Add a link (kind, target, phone, generation, made_s, hash). */
 MUST_USE enum status store_link_add(struct store_txn *txn, const struct store_link *link,
                                     struct fault *fault);
 /** A link by the hash of its token, open or not. Status: OK, NOT_FOUND, IO… */
@@ -32,30 +33,15 @@ MUST_USE enum status store_link_find(struct store_txn *txn,
                                      const unsigned char hash[STORE_HASH_BYTES],
                                      struct store_link *out, struct arena *arena,
                                      struct fault *fault);
-/** Close the open link to a target. Status: OK, NOT_FOUND, IO… */
+/** Close the open link to a target, of that phone (NULL: of none). Status: OK, NOT_FOUND, IO… */
 MUST_USE enum status store_link_revoke(struct store_txn *txn, const char *kind, const char *target,
-                                       int64_t now_s, struct fault *fault);
+                                       const char *phone, int64_t now_s, struct fault *fault);
+/** Note that a link was used. Status: OK, NOT_FOUND, IO… */
+MUST_USE enum status store_link_seen(struct store_txn *txn, int64_t number, int64_t now_s,
+                                     struct fault *fault);
 /** Every link, open or not; in the arena. */
 MUST_USE enum status store_link_list(struct store_txn *txn, const struct store_link **out,
                                      size_t *out_count, struct arena *arena, struct fault *fault);
-
-/** Add a person (kind: role, target: name, made_s, hash). Status: OK, CONFLICT (name), IO… */
-MUST_USE enum status store_person_add(struct store_txn *txn, const struct store_link *person,
-                                      struct fault *fault);
-/** A person by the hash of the key, revoked or not. Status: OK, NOT_FOUND, IO… */
-MUST_USE enum status store_person_find(struct store_txn *txn,
-                                       const unsigned char hash[STORE_HASH_BYTES],
-                                       struct store_link *out, struct arena *arena,
-                                       struct fault *fault);
-/** A person by number, revoked or not. Status: OK, NOT_FOUND, IO… */
-MUST_USE enum status store_person_get(struct store_txn *txn, int64_t number, struct store_link *out,
-                                      struct arena *arena, struct fault *fault);
-/** Everybody, in the order added; in the arena. */
-MUST_USE enum status store_person_list(struct store_txn *txn, const struct store_link **out,
-                                       size_t *out_count, struct arena *arena, struct fault *fault);
-/** Take the key of the person of that name away. Status: OK, NOT_FOUND, IO… */
-MUST_USE enum status store_person_revoke(struct store_txn *txn, const char *name, int64_t now_s,
-                                         struct fault *fault);
 
 /** A secret of exactly `length` bytes. Status: OK, NOT_FOUND, CORRUPT (another length), IO… */
 MUST_USE enum status store_secret_get(struct store_txn *txn, const char *name, unsigned char *out,

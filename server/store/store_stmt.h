@@ -21,6 +21,13 @@
     "SELECT p.number, j.id, p.id, p.type, p.width, p.height, p.taken, p.received, p.who, "         \
     "p.size, p.sha256 FROM photo p JOIN job j ON j.number = p.job "
 
+#define LINK_COLUMNS                                                                               \
+    "SELECT number, kind, target, generation, made, revoked, token_hash, phone, seen FROM link "
+#define PERSON_COLUMNS "SELECT number, name, role, made, revoked, password FROM person "
+#define PASS_COLUMNS                                                                               \
+    "SELECT s.number, s.person, s.kind, s.made, s.seen, p.name, p.role FROM pass s "               \
+    "JOIN person p ON p.number = s.person "
+
 #define STMT_LIST(X)                                                                               \
     X(BEGIN_WRITE, "BEGIN IMMEDIATE")                                                              \
     X(BEGIN_READ, "BEGIN")                                                                         \
@@ -75,27 +82,33 @@
                   "WHERE station = ?1 AND kind BETWEEN ?2 AND ?3 GROUP BY kind ORDER BY kind")     \
     X(HOUR_OF, "SELECT hour, temp, rain, rh, wind, gust FROM station_hour "                        \
                "WHERE station = ?1 AND kind = ?2 ORDER BY hour")                                   \
-    X(LINK_OPEN, "SELECT number, kind, target, generation, made, revoked, token_hash FROM link "   \
-                 "WHERE kind = ?1 AND target = ?2 AND revoked IS NULL")                            \
+    X(LINK_OPEN,                                                                                   \
+      LINK_COLUMNS "WHERE kind = ?1 AND target = ?2 AND phone IS ?3 AND revoked IS NULL")          \
     X(LINK_LAST, "SELECT coalesce(max(generation), 0) FROM link WHERE kind = ?1 AND target = ?2")  \
-    X(LINK_ADD, "INSERT INTO link (kind, target, generation, made, token_hash) "                   \
-                "VALUES (?1, ?2, ?3, ?4, ?5)")                                                     \
-    X(LINK_FIND, "SELECT number, kind, target, generation, made, revoked, token_hash FROM link "   \
-                 "WHERE token_hash = ?1")                                                          \
-    X(LINK_REVOKE, "UPDATE link SET revoked = ?3 "                                                 \
-                   "WHERE kind = ?1 AND target = ?2 AND revoked IS NULL")                          \
-    X(LINK_LIST, "SELECT number, kind, target, generation, made, revoked, token_hash FROM link "   \
-                 "ORDER BY kind, target, generation")                                              \
-    X(PERSON_ADD, "INSERT INTO person (name, role, made, key_hash) VALUES (?1, ?2, ?3, ?4)")       \
-    X(PERSON_OPEN, "SELECT number, name, role, made, revoked, key_hash FROM person "               \
-                   "WHERE name = ?1 AND revoked IS NULL")                                          \
-    X(PERSON_FIND, "SELECT number, name, role, made, revoked, key_hash FROM person "               \
-                   "WHERE key_hash = ?1")                                                          \
-    X(PERSON_NUMBER, "SELECT number, name, role, made, revoked, key_hash FROM person "             \
-                     "WHERE number = ?1")                                                          \
-    X(PERSON_LIST, "SELECT number, name, role, made, revoked, key_hash FROM person "               \
-                   "ORDER BY number")                                                              \
-    X(PERSON_REVOKE, "UPDATE person SET revoked = ?2 WHERE name = ?1 AND revoked IS NULL")         \
+    X(LINK_ADD, "INSERT INTO link (kind, target, generation, made, token_hash, phone) "            \
+                "VALUES (?1, ?2, ?3, ?4, ?5, ?6)")                                                 \
+    X(LINK_FIND, LINK_COLUMNS "WHERE token_hash = ?1")                                             \
+    X(LINK_REVOKE, "UPDATE link SET revoked = ?4 WHERE kind = ?1 AND target = ?2 "                 \
+                   "AND phone IS ?3 AND revoked IS NULL")                                          \
+    X(LINK_SEEN, "UPDATE link SET seen = ?2 WHERE number = ?1")                                    \
+    X(LINK_LIST, LINK_COLUMNS "ORDER BY kind, target, generation")                                 \
+    X(PERSON_ADD, "INSERT INTO person (name, role, made, password) VALUES (?1, ?2, ?3, ?4)")       \
+    X(PERSON_OPEN, PERSON_COLUMNS "WHERE name = ?1 AND revoked IS NULL")                           \
+    X(PERSON_NUMBER, PERSON_COLUMNS "WHERE number = ?1 AND revoked IS NULL")                       \
+    X(PERSON_LIST, PERSON_COLUMNS "ORDER BY number")                                               \
+    X(PERSON_COUNT, "SELECT count(*) FROM person WHERE role = ?1 AND revoked IS NULL")             \
+    X(PERSON_REVOKE, "UPDATE person SET revoked = ?2 WHERE number = ?1 AND revoked IS NULL")       \
+    X(PERSON_PASSWORD, "UPDATE person SET password = ?2 WHERE number = ?1 AND revoked IS NULL")    \
+    X(PASS_ADD,                                                                                    \
+      "INSERT INTO pass (person, kind, made, seen, token_hash) VALUES (?1, ?2, ?3, ?3, ?4)")       \
+    X(PASS_FIND,                                                                                   \
+      PASS_COLUMNS "WHERE s.token_hash = ?1 AND s.revoked IS NULL AND p.revoked IS NULL")          \
+    X(PASS_LIST, PASS_COLUMNS "WHERE s.revoked IS NULL AND p.revoked IS NULL ORDER BY s.number")   \
+    X(PASS_SEEN, "UPDATE pass SET seen = ?2 WHERE number = ?1")                                    \
+    X(PASS_REVOKE, "UPDATE pass SET revoked = ?2 WHERE number = ?1 AND revoked IS NULL")           \
+    X(PASS_REVOKE_ALL, "UPDATE pass SET revoked = ?3 WHERE person = ?1 AND kind = ?2 "             \
+                       "AND revoked IS NULL")                                                      \
+    X(PASS_FORGET, "DELETE FROM pass WHERE kind = 'session' AND seen < ?1")                        \
     X(SECRET_GET, "SELECT value FROM secret WHERE name = ?1")                                      \
     X(SECRET_PUT, "INSERT INTO secret (name, value) VALUES (?1, ?2)")                              \
     X(PHOTO_ADD, "INSERT INTO photo (job, id, type, width, height, taken, received, who, size, "   \

@@ -73,6 +73,14 @@ void html_segment(struct text *out, const char *segment)
     }
 }
 
+void html_hidden(struct text *out, const char *name, const char *value)
+{
+    if (value == NULL) return;
+    text_print(out, "<input type=\"hidden\" name=\"%s\" value=\"", name);
+    text_html_z(out, value);
+    RAW(out, "\">");
+}
+
 void html_time(struct text *out, const struct zone *zone, int64_t at_s, struct phrase phrase)
 {
     if (at_s == INSTANT_NONE) {
@@ -128,6 +136,18 @@ void html_language_switch(struct text *out, const struct page *page)
     RAW(out, "</a>");
 }
 
+/* Whoever came in by the door has a way out on each page. */
+static void way_out(struct text *out, const struct page *page)
+{
+    if (page->signed_in == NULL) return;
+    RAW(out, "<form class=\"out\" method=\"post\" action=\"/sign-out\">");
+    html_hidden(out, "csrf", page->csrf);
+    HTML_SAY(out, page, WORD_SIGN_AS, {"name", page->signed_in});
+    RAW(out, " <button type=\"submit\">");
+    html_word(out, page, WORD_SIGN_OUT);
+    RAW(out, "</button></form>");
+}
+
 void html_as_of(struct text *out, const struct page *page)
 {
     struct when when = html_when(page, page->company->zone);
@@ -147,6 +167,11 @@ void html_open(struct text *out, const struct page *page, const struct frame *fr
                words_language(page->words));
     RAW(out, "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">");
     if (frame->noindex) RAW(out, "<meta name=\"robots\" content=\"noindex, nofollow\">");
+    if (frame->look_again != NULL) {
+        RAW(out, "<meta http-equiv=\"refresh\" content=\"0; url=");
+        text_html_z(out, frame->look_again);
+        RAW(out, "\">");
+    }
     RAW(out, "<meta name=\"referrer\" content=\"no-referrer\"><title>");
     text_html_z(out, frame->title);
     RAW(out, "</title><link rel=\"icon\" href=\"/static/icon.svg\" type=\"image/svg+xml\">"
@@ -172,7 +197,13 @@ void html_open(struct text *out, const struct page *page, const struct frame *fr
     }
     html_as_of(out, page);
     html_language_switch(out, page);
+    way_out(out, page);
     RAW(out, "</header><main id=\"main\">");
+    if (page->demo != NULL) {
+        RAW(out, "<p class=\"notice\">");
+        HTML_SAY(out, page, WORD_SIGN_DEMO, {"name", page->demo});
+        RAW(out, "</p>");
+    }
     script_texts(out, page);
     if (page->notice != WORD_COUNT) {
         RAW(out, "<p class=\"notice\" role=\"status\">");

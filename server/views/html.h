@@ -11,12 +11,13 @@
 
 /** What a page's frame needs besides the page. */
 struct frame {
-    const char *title; /**< plain text */
-    const char *style; /**< static/css/page-<style>.css */
-    bool noindex;      /**< ask search engines to keep out */
-    bool paper;        /**< a page made to be printed: no header, no switch */
-    bool yard_links;   /**< the way back to the owner's page */
-    bool pictures;     /**< static/css/svg.css too: it draws svg_* pictures */
+    const char *title;      /**< plain text */
+    const char *style;      /**< static/css/page-<style>.css */
+    bool noindex;           /**< ask search engines to keep out */
+    bool paper;             /**< a page made to be printed: no header, no switch */
+    bool yard_links;        /**< the way back to the owner's page */
+    bool pictures;          /**< static/css/svg.css too: it draws svg_* pictures */
+    const char *look_again; /**< an address the browser goes to by itself; NULL: none */
 };
 
 /** The head, the signs, and the top of the page with the as-of time. */
@@ -74,6 +75,8 @@ void html_sprite(struct text *out);
 void html_language_switch(struct text *out, const struct page *page);
 /** "As of Tue 6:31 am", with the word OLD for a script to show. */
 void html_as_of(struct text *out, const struct page *page);
+/** A hidden field of a form; NULL: none. `name` is ours. */
+void html_hidden(struct text *out, const char *name, const char *value);
 /** Percent-encode a path segment. */
 void html_segment(struct text *out, const char *segment);
 

@@ -48,30 +48,45 @@ void html_problem(struct text *out, const struct page *page, enum status status,
     html_close(out, page, &frame);
 }
 
-void html_sign_in(struct text *out, const struct page *page, bool wrong)
+static void sign_in_fields(struct text *out, const struct page *page,
+                           const struct sign_in_form *form)
 {
-    struct frame frame = {
-        .title = words_get(page->words, WORD_SIGN_TITLE), .style = "plain", .noindex = true};
+    RAW(out, "<label><span>");
+    html_word(out, page, WORD_SIGN_NAME);
+    RAW(out, "</span><input type=\"text\" name=\"name\" maxlength=\"200\" "
+             "autocomplete=\"username\" autocapitalize=\"words\" spellcheck=\"false\" required");
+    if (form->wrong) RAW(out, " aria-invalid=\"true\" aria-describedby=\"wrong\"");
+    RAW(out, " value=\"");
+    text_html_z(out, form->name);
+    RAW(out, "\"></label><label><span>");
+    html_word(out, page, WORD_SIGN_PASSWORD);
+    RAW(out, "</span><input type=\"password\" name=\"password\" "
+             "autocomplete=\"current-password\" required");
+    if (form->wrong) RAW(out, " aria-invalid=\"true\" aria-describedby=\"wrong\"");
+    RAW(out, "></label><button type=\"submit\">");
+    html_word(out, page, WORD_SIGN_ENTER);
+    RAW(out, "</button>");
+}
+
+void html_sign_in(struct text *out, const struct page *page, const struct sign_in_form *form)
+{
+    struct frame frame = {.title = words_get(page->words, WORD_SIGN_TITLE),
+                          .style = "plain",
+                          .noindex = true,
+                          .look_again = form->go_on};
     html_open(out, page, &frame);
     RAW(out, "<h1>");
     html_word(out, page, WORD_SIGN_TITLE);
     RAW(out, "</h1>");
-    if (wrong) {
-        RAW(out, "<p class=\"refused\" role=\"alert\">");
-        html_word(out, page, WORD_PROBLEM_DENIED);
+    if (form->wrong) {
+        RAW(out, "<p class=\"refused\" id=\"wrong\" role=\"alert\">");
+        html_word(out, page, WORD_SIGN_WRONG);
         RAW(out, "</p>");
     }
     RAW(out, "<form class=\"plain\" method=\"post\" action=\"/sign-in\">");
-    if (page->csrf != NULL) {
-        RAW(out, "<input type=\"hidden\" name=\"csrf\" value=\"");
-        text_html_z(out, page->csrf);
-        RAW(out, "\">");
-    }
-    RAW(out, "<label><span>");
-    html_word(out, page, WORD_SIGN_KEY);
-    RAW(out, "</span><input type=\"password\" name=\"key\" autocomplete=\"current-password\" "
-             "required></label><button type=\"submit\">");
-    html_word(out, page, WORD_SIGN_ENTER);
-    RAW(out, "</button></form>");
+    html_hidden(out, "csrf", page->csrf);
+    html_hidden(out, "to", form->to);
+    sign_in_fields(out, page, form);
+    RAW(out, "</form>");
     html_close(out, page, &frame);
 }

@@ -43,7 +43,9 @@ struct page {
         *base_url;    /**< scheme and host for links on paper, no slash at the end; NULL: none */
     const char *path; /**< path of this page, for the language switch and the way back */
     const char *csrf; /**< put into every form as `csrf`; NULL: not put */
-    bool forms;       /**< false: the page is shown without its forms */
+    const char *signed_in; /**< who has a way out at the top; NULL: nobody */
+    const char *demo;      /**< the owner of a show, said at the top; NULL: no show */
+    bool forms;            /**< false: the page is shown without its forms */
     unsigned char
         form_seed[PAGE_SEED_BYTES];  /**< fresh random bytes: makes the forms' record ids */
     const struct form_echo *echo;    /**< NULL: no form was refused */
@@ -170,7 +172,15 @@ void html_letter(struct text *out, const struct page *page, const struct job_pla
 void html_problem(struct text *out, const struct page *page, enum status status,
                   const struct fault *fault);
 
-/** The owner's door, `GET /sign-in`: posts `key` to /sign-in; `wrong` says the last one was. */
-void html_sign_in(struct text *out, const struct page *page, bool wrong);
+/** What the door shows. */
+struct sign_in_form {
+    const char *name;  /**< as it was typed; NULL: not yet */
+    const char *to;    /**< where to go on afterwards; NULL: the first page */
+    bool wrong;        /**< the last try was */
+    const char *go_on; /**< an address to look at again at once; NULL: none */
+};
+
+/** The owner's door, `GET /sign-in`: posts `name`, `password` and `to` to /sign-in. */
+void html_sign_in(struct text *out, const struct page *page, const struct sign_in_form *form);
 
 #endif

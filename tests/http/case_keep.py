@@ -155,7 +155,7 @@ def test_start_refused(check, exe, server, client):
         return r.returncode, r.stdout, r.stderr
     db = server.db + ".other"
     code, out, err = run("--db", db, "--listen", "0.0.0.0")
-    check("an address others reach", code == 77 and not out and "sign-in" in err and "proxy" in err, (code, err))
+    check("an address others reach", code == 77 and not out and "--behind-proxy" in err and "https" in err, (code, err))
     check("not an address", run("--db", db, "--listen", "everywhere")[0] == 65)
     check("a port in use", run("--db", db, "--port", str(server.port))[0] == 69)
     code, out, err = run("--db", server.db, "--port", "0")
@@ -166,6 +166,6 @@ def test_start_refused(check, exe, server, client):
         check("usage: %s" % wrong, code == 64 and "usage" in err and not out, (code, err))
     ours = Server(exe, extra=["--host", "yard.example"])
     mine = Client(ours)
-    check("a name that was given", mine.get("/", Host="yard.example").status == 200)
-    check("and no other", mine.get("/", Host="other.example").status == 421)
+    check("a name that was given", mine.get("/healthz", Host="yard.example").status == 200)
+    check("and no other", mine.get("/healthz", Host="other.example").status == 421)
     ours.stop()

@@ -53,7 +53,7 @@ def test_links(check, exe, server, client):
     check("no token in the log", crew["token"] not in log and home["token"] not in log)
     lines = [l for l in log.splitlines() if l.startswith("info request ")]
     check("a line a request", len(lines) > 20 and all(
-        re.match(r'info request method=\S+ route=("[^"]*"|\S+) status=\d+ bytes=\d+ us=\d+$', l) for l in lines),
+        re.match(r'info request method=\S+ route=("[^"]*"|\S+) status=\d+ bytes=\d+ us=\d+ who=("[^"]*"|\S+)$', l) for l in lines),
         lines[:3])
 
 

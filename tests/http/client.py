@@ -91,14 +91,22 @@ class Answer:
 
 
 class Client:
-    """One kept connection. Every JSON answer is checked against the description."""
+    """One kept connection. Every JSON answer is checked against the description.
+
+    Of `cookies` those of the door are kept and sent as a browser would; `bearer` is a script's token.
+    """
 
     def __init__(self, server, description=None):
         self.server, self.description = server, description
+        self.cookies, self.bearer = {}, None
         self.connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=30)
 
     def call(self, method, path, body=None, **headers):
         headers = {k.replace("_", "-"): v for k, v in headers.items()}
+        if self.cookies and "Cookie" not in headers:
+            headers["Cookie"] = "; ".join("%s=%s" % pair for pair in self.cookies.items())
+        if self.bearer:
+            headers.setdefault("Authorization", "Bearer " + self.bearer)
         if isinstance(body, (dict, list)):
             body = json.dumps(body)
         if isinstance(body, str):
@@ -112,6 +120,14 @@ class Client:
             self.connection.close()
             raise
         answer = Answer(r.status, r.headers, r.read())
+        for line in r.headers.get_all("Set-Cookie") or []:
+            name, value = line.split(";")[0].split("=", 1)
+            if "emberwait" not in name:
+                continue  # the language is asked for anew each time
+            if "Max-Age=0" in line:
+                self.cookies.pop(name, None)
+            else:
+                self.cookies[name] = value
         if self.description is not None:
             self.description.check(method, path, answer)
         return answer
@@ -129,6 +145,20 @@ class Client:
         from urllib.parse import urlencode
         return self.call("POST", path, urlencode(fields),
                          Content_Type="application/x-www-form-urlencoded", **headers)
+
+    def sign_in(self, name, password, to=None, **headers):
+        """As a browser that says where its form comes from."""
+        fields = {"name": name, "password": password, **({"to": to} if to else {})}
+        return self.form("/sign-in", fields, Sec_Fetch_Site="same-origin", **headers)
+
+    def people(self, action, **fields):
+        """A form of the page of people."""
+        return self.form("/people", {"action": action, **fields}, Sec_Fetch_Site="same-origin")
+
+    def csrf(self, path):
+        """What the forms of a page carry."""
+        m = re.search(r'name="csrf" value="([0-9a-f]+)"', self.get(path).text)
+        return m.group(1) if m else None
 
     def close(self):
         self.connection.close()

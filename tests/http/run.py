@@ -17,6 +17,7 @@ import case_dates  # noqa: E402
 import case_keep  # noqa: E402
 import case_mail  # noqa: E402
 import case_paper  # noqa: E402
+import case_people  # noqa: E402
 import case_photos  # noqa: E402
 import case_slow  # noqa: E402
 import case_tokens  # noqa: E402
@@ -25,7 +26,8 @@ from sample import fill  # noqa: E402
 
 
 def cases():
-    for module in (case_answers, case_bad, case_checks, case_tokens, case_keep, case_paper, case_photos, case_dates):
+    for module in (case_answers, case_bad, case_checks, case_tokens, case_keep, case_paper, case_people, case_photos,
+                   case_dates):
         for name, run in sorted(vars(module).items()):
             if name.startswith("test_"):
                 yield name, run

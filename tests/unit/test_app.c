@@ -15,7 +15,6 @@
 #include "app/app_job.h"
 #include "app/app_keep.h"
 #include "app/app_link.h"
-#include "app/app_person.h"
 #include "app/app_plan.h"
 #include "app/app_record.h"
 #include "app/app_station.h"
@@ -457,32 +456,6 @@ START_TEST(link_is_the_same_until_it_is_revoked)
 }
 END_TEST
 
-START_TEST(person_signs_in_with_the_key_until_it_is_taken_away)
-{
-    char key[APP_TOKEN_TEXT_MAX];
-    struct app_person person;
-    ck_assert_int_eq(app_person_add(key, app, "Ada", APP_ROLE_OWNER, NOW, &faults), STATUS_OK);
-    ck_assert_int_eq(app_person_find(&person, app, key, strlen(key), arena, &faults), STATUS_OK);
-    ck_assert_str_eq(person.name, "Ada");
-    ck_assert_int_eq(person.role, APP_ROLE_OWNER);
-    const int64_t number = person.number;
-    ck_assert_int_eq(app_person_get(&person, app, number, arena, &faults), STATUS_OK);
-    char other[APP_TOKEN_TEXT_MAX];
-    ck_assert_int_eq(app_person_add(other, app, "Ada", APP_ROLE_OFFICE, NOW, &faults),
-                     STATUS_CONFLICT);
-    ck_assert_int_eq(app_person_add(other, app, "", APP_ROLE_OFFICE, NOW, &faults), STATUS_INVALID);
-    ck_assert_int_eq(app_person_revoke(app, "Ada", NOW, &faults), STATUS_OK);
-    ck_assert_int_eq(app_person_find(&person, app, key, strlen(key), arena, &faults),
-                     STATUS_NOT_FOUND);
-    ck_assert_int_eq(app_person_get(&person, app, number, arena, &faults), STATUS_NOT_FOUND);
-    ck_assert_int_eq(app_person_add(other, app, "Ada", APP_ROLE_OFFICE, NOW, &faults), STATUS_OK);
-    const struct app_person *all;
-    size_t count;
-    ck_assert_int_eq(app_person_list(&all, &count, app, arena, &faults), STATUS_OK);
-    ck_assert_uint_eq(count, 2);
-}
-END_TEST
-
 START_TEST(export_comes_back_as_the_same_store)
 {
     setting();
@@ -673,7 +646,6 @@ int main(void)
     tcase_add_test(tests, try_changes_a_copy_and_stores_nothing);
     tcase_add_test(tests, owner_may_only_agree_to_a_date_the_plan_supports);
     tcase_add_test(tests, link_is_the_same_until_it_is_revoked);
-    tcase_add_test(tests, person_signs_in_with_the_key_until_it_is_taken_away);
     tcase_add_test(tests, export_comes_back_as_the_same_store);
     tcase_add_test(tests, backup_is_checked_and_restore_refuses_to_overwrite);
     tcase_add_test(tests, second_writer_is_kept_out_and_a_reader_is_let_in);

@@ -10,12 +10,16 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/app_crew.h"
 #include "http/compress.h"
 #include "http/head.h"
+#include "http/may.h"
 #include "http/origin.h"
 #include "http/request.h"
 #include "http/route.h"
+#include "http/throttle.h"
 #include "http/urlencoded.h"
+#include "model/ids.h"
 
 /* A head of lines `name: value`, its size what such lines have. */
 static struct head head_of(const char *method, const char *target, const char *const *lines)
@@ -160,16 +164,29 @@ END_TEST
 START_TEST(only_our_own_pages_and_no_browser_may_change_something)
 {
     const enum origin_host local = ORIGIN_HOST_LOOPBACK;
-    ck_assert(origin_is_ours(NULL, NULL, "localhost:1", local));
-    ck_assert(origin_is_ours("same-origin", "null", "localhost:1", local));
-    ck_assert(origin_is_ours("none", NULL, "localhost:1", local));
-    ck_assert(!origin_is_ours("cross-site", "http://localhost:1", "localhost:1", local));
-    ck_assert(!origin_is_ours("same-site", NULL, "localhost:1", local));
-    ck_assert(origin_is_ours(NULL, "http://localhost:1", "localhost:1", local));
-    ck_assert(!origin_is_ours(NULL, "http://localhost:2", "localhost:1", local));
-    ck_assert(!origin_is_ours(NULL, "https://localhost:1", "localhost:1", local));
-    ck_assert(!origin_is_ours(NULL, "null", "localhost:1", local));
-    ck_assert(origin_is_ours(NULL, "https://yard.example", "yard.example", ORIGIN_HOST_NAMED));
+    const struct {
+        const char *site, *origin, *host;
+        enum origin_host kind;
+        enum origin_from from;
+    } rows[] = {
+        {NULL, NULL, "localhost:1", local, ORIGIN_FROM_UNSAID},
+        {"same-origin", "null", "localhost:1", local, ORIGIN_FROM_OURS},
+        {"none", NULL, "localhost:1", local, ORIGIN_FROM_OURS},
+        {"cross-site", "http://localhost:1", "localhost:1", local, ORIGIN_FROM_ANOTHER},
+        {"same-site", NULL, "localhost:1", local, ORIGIN_FROM_ANOTHER},
+        {"", NULL, "localhost:1", local, ORIGIN_FROM_ANOTHER},
+        {NULL, "http://localhost:1", "localhost:1", local, ORIGIN_FROM_OURS},
+        {NULL, "http://localhost:2", "localhost:1", local, ORIGIN_FROM_ANOTHER},
+        {NULL, "https://localhost:1", "localhost:1", local, ORIGIN_FROM_ANOTHER},
+        {NULL, "", "localhost:1", local, ORIGIN_FROM_ANOTHER},
+        {NULL, "http://localhost:1", NULL, local, ORIGIN_FROM_ANOTHER},
+        {NULL, "null", "localhost:1", local, ORIGIN_FROM_HIDDEN},
+        {NULL, "https://yard.example", "yard.example", ORIGIN_HOST_NAMED, ORIGIN_FROM_OURS},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        ck_assert_msg(origin_from(rows[i].site, rows[i].origin, rows[i].host, rows[i].kind) ==
+                          rows[i].from,
+                      "row %zu", i);
 }
 END_TEST
 
@@ -283,7 +300,11 @@ START_TEST(every_route_is_described_and_every_description_is_a_route)
     json_t *paths = json_object_get(root, "paths");
     size_t route_count;
     const struct http_route *routes = http_routes(&route_count);
-    static const char *const who[] = {"open", "owner", "token"};
+    static const char *const who[HTTP_AUTH_COUNT] = {[HTTP_AUTH_OPEN] = "open",
+                                                     [HTTP_AUTH_OWNER] = "owner",
+                                                     [HTTP_AUTH_OFFICE] = "office",
+                                                     [HTTP_AUTH_STATION] = "station",
+                                                     [HTTP_AUTH_TOKEN] = "token"};
     for (size_t i = 0; i < route_count; i++) {
         char path[128], method[16];
         described_path(path, routes[i].pattern);
@@ -292,6 +313,9 @@ START_TEST(every_route_is_described_and_every_description_is_a_route)
         ck_assert_msg(operation != NULL, "not described: %s %s", method, path);
         const char *says = json_string_value(json_object_get(operation, "x-who"));
         ck_assert_msg(says != NULL && strcmp(says, who[routes[i].auth]) == 0, "x-who of %s", path);
+        const bool asks = routes[i].auth != HTTP_AUTH_OPEN && routes[i].auth != HTTP_AUTH_TOKEN;
+        ck_assert_msg((json_array_size(json_object_get(operation, "security")) > 0) == asks,
+                      "security of %s %s", method, path);
         const bool body = json_object_get(operation, "requestBody") != NULL;
         ck_assert_msg(body == (routes[i].body != HTTP_BODY_NONE), "body of %s %s", method, path);
     }
@@ -301,6 +325,85 @@ START_TEST(every_route_is_described_and_every_description_is_a_route)
     json_object_foreach(paths, path, item) json_object_foreach(item, method, operation) described++;
     ck_assert_uint_eq(described, route_count);
     json_decref(root);
+}
+END_TEST
+
+START_TEST(each_role_may_what_its_row_says)
+{
+    const struct {
+        enum app_role role;
+        unsigned may; /* bits of enum http_auth */
+    } rows[] = {
+        {APP_ROLE_OWNER, 1U << HTTP_AUTH_OPEN | 1U << HTTP_AUTH_STATION | 1U << HTTP_AUTH_OFFICE |
+                             1U << HTTP_AUTH_OWNER},
+        {APP_ROLE_OFFICE, 1U << HTTP_AUTH_OPEN | 1U << HTTP_AUTH_STATION | 1U << HTTP_AUTH_OFFICE},
+        {APP_ROLE_STATION, 1U << HTTP_AUTH_OPEN | 1U << HTTP_AUTH_STATION}};
+    ck_assert_uint_eq(sizeof rows / sizeof *rows, APP_ROLE_COUNT);
+    for (size_t i = 0; i < APP_ROLE_COUNT; i++) {
+        for (int auth = 0; auth < HTTP_AUTH_COUNT; auth++)
+            ck_assert_int_eq(may_use(rows[i].role, (enum http_auth)auth), rows[i].may >> auth & 1U);
+    }
+    ck_assert(may_office_record("held-date") && !app_crew_may_kind("held-date"));
+    ck_assert(!may_office_record("agreed") && !app_crew_may_kind("agreed"));
+    ck_assert(may_office_record("booked") && app_crew_may_kind("reading"));
+    ck_assert(may_owner_kinds() & UINT64_C(1) << RECORD_AGREED);
+    ck_assert(!(may_owner_kinds() & UINT64_C(1) << RECORD_HELD_DATE));
+}
+END_TEST
+
+START_TEST(a_script_reaches_one_route_and_links_open_no_door)
+{
+    size_t count;
+    const struct http_route *routes = http_routes(&count);
+    size_t stations = 0;
+    for (size_t i = 0; i < count; i++) {
+        const char *pattern = routes[i].pattern;
+        stations += routes[i].auth == HTTP_AUTH_STATION;
+        const bool link = strncmp(pattern, "/c/", 3) == 0 || strncmp(pattern, "/h/", 3) == 0 ||
+                          strncmp(pattern, "/feed/", 6) == 0;
+        ck_assert_msg(link == (routes[i].auth == HTTP_AUTH_TOKEN), "%s", pattern);
+        if (routes[i].auth == HTTP_AUTH_OPEN && strcmp(routes[i].method, "GET") != 0)
+            ck_assert_str_eq(pattern, "/sign-in");
+    }
+    ck_assert_uint_eq(stations, 1);
+}
+END_TEST
+
+START_TEST(tries_run_out_and_come_back_one_by_one)
+{
+    const struct throttle_rule rule = {"name", 3, 60};
+    const struct throttle_rule other = {"address", 1, 10};
+    const int64_t s = INT64_C(1000000000);
+    struct throttle *throttle = throttle_new();
+    for (int i = 0; i < 3; i++) ck_assert_int_eq(throttle_take(throttle, &rule, "Ada", 5 * s), 0);
+    ck_assert_int_eq(throttle_take(throttle, &rule, "Ada", 5 * s), 60);
+    ck_assert_int_eq(throttle_take(throttle, &rule, "Ada", 35 * s), 30);
+    ck_assert_int_eq(throttle_take(throttle, &rule, "ada", 5 * s), 0);
+    ck_assert_int_eq(throttle_take(throttle, &other, "Ada", 5 * s), 0);
+    ck_assert_int_eq(throttle_take(throttle, &other, "Ada", 5 * s), 10);
+    ck_assert_int_eq(throttle_take(throttle, &rule, "Ada", 65 * s), 0);
+    ck_assert_int_eq(throttle_take(throttle, &rule, "Ada", 65 * s), 60);
+    throttle_give(throttle, &rule, "Ada", 65 * s);
+    ck_assert_int_eq(throttle_take(throttle, &rule, "Ada", 65 * s), 0);
+    for (int i = 0; i < 3; i++)
+        ck_assert_int_eq(throttle_take(throttle, &rule, "Ada", 100000 * s), 0);
+    ck_assert_int_ne(throttle_take(throttle, &rule, "Ada", 100000 * s), 0);
+    throttle_free(throttle);
+}
+END_TEST
+
+START_TEST(invented_names_do_not_wash_a_used_up_one_away)
+{
+    const struct throttle_rule rule = {"name", 10, 60};
+    struct throttle *throttle = throttle_new();
+    for (int i = 0; i < 10; i++) ck_assert_int_eq(throttle_take(throttle, &rule, "Ada", 1), 0);
+    for (int i = 0; i < 10 * HTTP_THROTTLE_BUCKETS; i++) {
+        char name[32];
+        snprintf(name, sizeof name, "nobody %d", i);
+        ck_assert_int_eq(throttle_take(throttle, &rule, name, 1), 0);
+    }
+    ck_assert_int_ne(throttle_take(throttle, &rule, "Ada", 1), 0);
+    throttle_free(throttle);
 }
 END_TEST
 
@@ -338,6 +441,10 @@ int main(void)
     tcase_add_test(tests, gzip_is_sent_to_who_takes_it);
     tcase_add_test(tests, every_route_is_described_and_every_description_is_a_route);
     tcase_add_test(tests, every_problem_is_described_with_its_status);
+    tcase_add_test(tests, each_role_may_what_its_row_says);
+    tcase_add_test(tests, a_script_reaches_one_route_and_links_open_no_door);
+    tcase_add_test(tests, tries_run_out_and_come_back_one_by_one);
+    tcase_add_test(tests, invented_names_do_not_wash_a_used_up_one_away);
     suite_add_tcase(suite, tests);
     SRunner *runner = srunner_create(suite);
     srunner_run_all(runner, CK_NORMAL);

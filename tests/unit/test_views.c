@@ -61,7 +61,7 @@ static void every_page(const struct words *words)
     html_day_sheet(&page, &sample.page, &sample.plan, &sample.crews[0], NULL);
     html_day_sheet(&page, &sample.page, &sample.plan, NULL, &sample.plans[0]);
     html_problem(&page, &sample.page, STATUS_NOT_FOUND, NULL);
-    html_sign_in(&page, &sample.page, true);
+    html_sign_in(&page, &sample.page, &(struct sign_in_form){.name = "Ada", .wrong = true});
     ck_assert_int_eq(text_status(&page), STATUS_OK);
 }
 
