@@ -15,62 +15,12 @@
 #include "model/check.h"
 #include "model/gate.h"
 #include "model/ids.h"
+#include "views/words_picture.h"
+#include "views/words_site.h"
 
 /* The single texts of schema/words: name, key, the placeholders it may use. */
 #define WORD_LIST(X)                                                                               \
-    X(DONOT_PAD_POUR, "donot.pad-pour", "")                                                        \
-    X(DONOT_PAD_STRIP, "donot.pad-strip", "")                                                      \
-    X(DONOT_PROPS_OUT, "donot.props-out", "")                                                      \
-    X(DONOT_BUILD, "donot.build", "")                                                              \
-    X(DONOT_COVER_THROAT, "donot.cover-throat", "")                                                \
-    X(DONOT_CHIMNEY_RUN, "donot.chimney-run", "")                                                  \
-    X(DONOT_LINE, "donot.line", "")                                                                \
-    X(DONOT_UNCOVER, "donot.uncover", "")                                                          \
-    X(DONOT_CLOSE_IN, "donot.close-in", "")                                                        \
-    X(DONOT_FACING, "donot.facing", "")                                                            \
-    X(DONOT_LIGHT, "donot.light", "")                                                              \
-    X(LEAVE_PAD, "leave.pad", "")                                                                  \
-    X(LEAVE_JOINTS, "leave.joints", "")                                                            \
-    X(LEAVE_FLUE, "leave.flue", "")                                                                \
-    X(LEAVE_TAG, "leave.tag", "")                                                                  \
-    X(LEAVE_READING, "leave.reading", "")                                                          \
-    X(LEAVE_PHOTOS, "leave.photos", "")                                                            \
-    X(SAFETY_CEMENT, "safety.cement", "")                                                          \
-    X(SAFETY_CUT, "safety.cut", "")                                                                \
-    X(SAFETY_LIFT, "safety.lift", "")                                                              \
-    X(SAFETY_HUNG, "safety.hung", "")                                                              \
-    X(SAFETY_SCAFFOLD, "safety.scaffold", "")                                                      \
-    X(SAFETY_HEATER, "safety.heater", "")                                                          \
-    X(SAFETY_GAS, "safety.gas", "")                                                                \
-    X(FIRE_1, "fire.1", "")                                                                        \
-    X(FIRE_2, "fire.2", "")                                                                        \
-    X(FIRE_3, "fire.3", "")                                                                        \
-    X(FIRE_4, "fire.4", "")                                                                        \
-    X(FIRE_5, "fire.5", "")                                                                        \
-    X(STOP_SIGN_STEAM, "stop-sign.steam", "")                                                      \
-    X(STOP_SIGN_WATER, "stop-sign.water", "")                                                      \
-    X(STOP_SIGN_POPPING, "stop-sign.popping", "")                                                  \
-    X(STOP_SIGN_CRACK, "stop-sign.crack", "")                                                      \
-    X(STOP_SIGN_LOOSE, "stop-sign.loose", "")                                                      \
-    X(STOP_SIGN_SMOKE, "stop-sign.smoke", "")                                                      \
-    X(STOP_SIGN_ALARM, "stop-sign.alarm", "")                                                      \
-    X(PLEASE_RAIN, "please.rain", "")                                                              \
-    X(PLEASE_AIR, "please.air", "")                                                                \
-    X(PLEASE_WARM, "please.warm", "")                                                              \
-    X(PLEASE_WASH, "please.wash", "")                                                              \
-    X(PLEASE_MANTEL, "please.mantel", "")                                                          \
-    X(PLEASE_LEAN, "please.lean", "")                                                              \
-    X(PLEASE_PHOTO, "please.photo", "")                                                            \
-    X(CARE_ALARMS, "care.alarms", "")                                                              \
-    X(CARE_CLEAR, "care.clear", "")                                                                \
-    X(CARE_FUEL, "care.fuel", "")                                                                  \
-    X(CARE_WOOD, "care.wood", "")                                                                  \
-    X(CARE_DAMPER, "care.damper", "")                                                              \
-    X(CARE_ASH, "care.ash", "")                                                                    \
-    X(CARE_GAS, "care.gas", "")                                                                    \
-    X(CARE_YEARLY, "care.yearly", "")                                                              \
-    X(CARE_BAN, "care.ban", "")                                                                    \
-    X(CARE_OUT, "care.out", "")                                                                    \
+    WORD_SITE_LIST(X)                                                                              \
     X(LANG_NAME, "lang.name", "")                                                                  \
     X(LANG_SWITCH, "lang.switch", "")                                                              \
     X(WHEN_NOON, "when.noon", "")                                                                  \
@@ -327,47 +277,7 @@
     X(JOB_MORE_RECORDS, "job.more-records", "n")                                                   \
     X(JOB_NOW_READS, "job.now-reads", "value")                                                     \
     X(JOB_STRIP, "job.strip", "")                                                                  \
-    X(STRIP_TITLE, "strip.title", "what")                                                          \
-    X(STRIP_SO_FAR, "strip.so-far", "sums")                                                        \
-    X(STRIP_HOURS, "strip.hours", "n what")                                                        \
-    X(STRIP_DAYS, "strip.days", "n what")                                                          \
-    X(STRIP_SAYS, "strip.says", "from until")                                                      \
-    X(STRIP_RANGE, "strip.range", "high low")                                                      \
-    X(STRIP_NOW, "strip.now", "")                                                                  \
-    X(STRIP_FORECAST, "strip.forecast", "")                                                        \
-    X(STRIP_USED, "strip.used", "")                                                                \
-    X(STRIP_READING, "strip.reading", "")                                                          \
-    X(STRIP_CAP, "strip.cap", "")                                                                  \
-    X(STRIP_STATION, "strip.station", "")                                                          \
-    X(STRIP_BAND, "strip.band", "")                                                                \
-    X(STRIP_BAND_SAYS, "strip.band-says", "n")                                                     \
-    X(STRIP_AHEAD, "strip.ahead", "")                                                              \
-    X(STRIP_TO_COME, "strip.to-come", "")                                                          \
-    X(STRIP_STEP, "strip.step", "n")                                                               \
-    X(STRIP_CUT, "strip.cut", "")                                                                  \
-    X(STRIP_DATA, "strip.data", "")                                                                \
-    X(STRIP_COL_TIME, "strip.col-time", "")                                                        \
-    X(STRIP_COL_COUNTED, "strip.col-counted", "")                                                  \
-    X(STRIP_COL_TEMP, "strip.col-temp", "")                                                        \
-    X(STRIP_DAYS_TITLE, "strip.days-title", "what")                                                \
-    X(STRIP_DAYS_SUMS, "strip.days-sums", "have need sums")                                        \
-    X(STRIP_DAYS_FULL, "strip.days-full", "n")                                                     \
-    X(STRIP_DAYS_HALF, "strip.days-half", "n")                                                     \
-    X(STRIP_DAYS_LOST, "strip.days-lost", "n")                                                     \
-    X(STRIP_DAYS_NONE, "strip.days-none", "need")                                                  \
-    X(STRIP_UNTIL, "strip.until", "sums time")                                                     \
-    X(STRIP_DAYS_SAYS, "strip.days-says", "date")                                                  \
-    X(STRIP_DAY_ZERO, "strip.day-zero", "")                                                        \
-    X(STRIP_TODAY, "strip.today", "")                                                              \
-    X(STRIP_EXPECTED, "strip.expected", "")                                                        \
-    X(STRIP_SO_FAR_DAYS, "strip.so-far-days", "sums")                                              \
-    X(STRIP_EARLIEST, "strip.earliest", "")                                                        \
-    X(STRIP_OLDER, "strip.older", "")                                                              \
-    X(STRIP_HOME_TITLE, "strip.home-title", "")                                                    \
-    X(STRIP_HOME_ZERO, "strip.home-zero", "")                                                      \
-    X(STRIP_HOME_HALF, "strip.home-half", "")                                                      \
-    X(STRIP_HOME_LOST, "strip.home-lost", "")                                                      \
-    X(STRIP_HOME_AHEAD, "strip.home-ahead", "n")                                                   \
+    WORD_PICTURE_LIST(X)                                                                           \
     X(FORM_READING, "form.reading", "")                                                            \
     X(FORM_TASK, "form.task", "")                                                                  \
     X(FORM_SHELTER, "form.shelter", "")                                                            \
