@@ -15,6 +15,8 @@
 #include "planner/planner.h"
 #include "rulebook/rulebook.h"
 #include "views/plan_json.h"
+#include "views/svg_day_strip.h"
+#include "views/svg_hour_strip.h"
 
 /* Hand one input to the program. Never fails: a broken promise aborts. */
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
@@ -52,6 +54,31 @@ static void check_faults(const struct faults *faults)
     }
 }
 
+/* Every part as a picture: whatever the case, it has an end and fits. */
+static void check_pictures(const struct plan *plan, struct arena *arena)
+{
+    const struct casefile *casefile = plan->casefile;
+    for (size_t i = 0; i < plan->job_count; i++) {
+        struct job_plan drawn = plan->jobs[i];
+        struct page page = {.words = fuzz_words,
+                            .now_s = casefile->now_s,
+                            .company = &casefile->company,
+                            .path = "/",
+                            .notice = WORD_COUNT};
+        struct text text = TEXT_UP_TO(PAGE_BYTES_MAX);
+        ENSURE(planner_pictures(&drawn, &casefile->company, fuzz_rulebook, casefile->now_s,
+                                arena) == STATUS_OK);
+        for (int p = 0; p < PART_COUNT; p++) {
+            ENSURE(drawn.parts[p].piece_count <= STRIP_PIECES_MAX);
+            svg_hour_strip(&text, &page, &drawn, &drawn.parts[p]);
+        }
+        for (size_t c = 0; c < drawn.clock_count; c++)
+            svg_day_strip(&text, &page, &drawn, &drawn.clocks[c], c % 2 == 0);
+        ENSURE(text_status(&text) == STATUS_OK);
+        text_free(&text);
+    }
+}
+
 static void check_plan(const struct casefile *casefile, struct arena *arena)
 {
     const struct plan *plan = NULL;
@@ -64,6 +91,7 @@ static void check_plan(const struct casefile *casefile, struct arena *arena)
     ENSURE(json_array_size(json_object_get(json, "jobs")) == casefile->job_count);
     json_decref(json);
     text_free(&text);
+    check_pictures(plan, arena);
     fuzz_planned++;
 }
 
