@@ -194,6 +194,8 @@ struct importing {
     struct app_imported counts;
     struct arena *arena;
     struct faults found;
+    bool dry;   /**< everything is done and then taken back */
+    bool whole; /**< ... and nothing was wrong */
 };
 
 static enum status job_in(struct importing *importing, struct store_txn *txn,
@@ -250,6 +252,7 @@ static enum status import_run(struct store_txn *txn, void *context, struct fault
     const struct casefile *casefile = importing->casefile;
     faults_free(&importing->found);
     importing->counts = (struct app_imported){0};
+    importing->whole = false;
     enum status status = company_in(importing, txn, fault);
     for (size_t i = 0; status == STATUS_OK && i < casefile->station_count; i++) {
         status = store_station_put(txn, &casefile->stations[i], fault);
@@ -259,7 +262,9 @@ static enum status import_run(struct store_txn *txn, void *context, struct fault
         status = job_in(importing, txn, &importing->jobs[i], fault);
     }
     if (status != STATUS_OK) return status;
-    return app_jobs_check(importing->app, txn, casefile->company.zone, &importing->found);
+    status = app_jobs_check(importing->app, txn, casefile->company.zone, &importing->found);
+    importing->whole = status == STATUS_OK;
+    return importing->whole && importing->dry ? STATUS_CONFLICT : status; /* takes it back */
 }
 
 static enum status jobs_ready(struct importing *importing, json_t *root, const char *who,
@@ -315,6 +320,7 @@ static enum status import(struct importing *importing, json_t *root, const char 
     struct fault fault = {0};
     status = store_write(importing->app->store, (struct store_work){import_run, importing, false},
                          &fault);
+    if (importing->dry && importing->whole) return STATUS_OK;
     for (size_t i = 0; i < importing->found.count; i++) {
         (void)app_fault(faults, status, &importing->found.items[i]);
     }
@@ -323,13 +329,15 @@ static enum status import(struct importing *importing, json_t *root, const char 
     return status;
 }
 
-enum status app_import(struct app_imported *out, struct app *app, const char *json, size_t length,
-                       const char *who, int64_t now_s, struct faults *faults)
+static enum status import_text(struct app_imported *out, struct app *app, const char *json,
+                               size_t length, bool dry, const char *who, int64_t now_s,
+                               struct faults *faults)
 {
     json_t *root = NULL;
     enum status status = intake_parse(&root, json, length, faults);
     if (status != STATUS_OK) return status;
-    struct importing importing = {.app = app, .company = TEXT_UP_TO(1048576), .arena = arena_new()};
+    struct importing importing = {
+        .app = app, .company = TEXT_UP_TO(1048576), .arena = arena_new(), .dry = dry};
     status = importing.arena == NULL ? app_no_memory(faults)
                                      : import(&importing, root, who, now_s, faults);
     if (status == STATUS_OK && out != NULL) *out = importing.counts;
@@ -337,4 +345,16 @@ enum status app_import(struct app_imported *out, struct app *app, const char *js
     arena_free(importing.arena);
     json_decref(root);
     return status;
+}
+
+enum status app_import(struct app_imported *out, struct app *app, const char *json, size_t length,
+                       const char *who, int64_t now_s, struct faults *faults)
+{
+    return import_text(out, app, json, length, false, who, now_s, faults);
+}
+
+enum status app_import_dry(struct app_imported *out, struct app *app, const char *json,
+                           size_t length, const char *who, int64_t now_s, struct faults *faults)
+{
+    return import_text(out, app, json, length, true, who, now_s, faults);
 }

@@ -39,4 +39,9 @@ MUST_USE enum status app_import(struct app_imported *out, struct app *app, const
                                 size_t length, const char *who, int64_t now_s,
                                 struct faults *faults);
 
+/** The same, but nothing is kept: what would become of it. Status as app_import. */
+MUST_USE enum status app_import_dry(struct app_imported *out, struct app *app, const char *json,
+                                    size_t length, const char *who, int64_t now_s,
+                                    struct faults *faults);
+
 #endif

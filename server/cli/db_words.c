@@ -28,6 +28,10 @@ bool db_words_read(struct db_words *out, int argc, char **argv)
             out->force = true;
         } else if (options && strcmp(word, "--create") == 0) {
             out->create = true;
+        } else if (options && strcmp(word, "--csv") == 0 && i + 1 < argc) {
+            out->csv = argv[++i];
+        } else if (options && strcmp(word, "--dry-run") == 0) {
+            out->dry_run = true;
         } else if ((options && word[0] == '-' && word[1] != '\0') || out->file != NULL) {
             (void)fprintf(stderr, "%s: found \"%s\", wanted --db FILE and at most one file\n",
                           argv[0], word);

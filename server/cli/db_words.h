@@ -15,10 +15,12 @@ struct db_words {
     const char *file; /**< the one word that is not an option; NULL: none */
     bool force;       /**< --force */
     bool create;      /**< --create */
+    const char *csv;  /**< --csv jobs|records; NULL: not said */
+    bool dry_run;     /**< --dry-run */
 };
 
 /**
- * Read `[--db FILE] [--force] [--create] [WORD]`; `--` ends the options.
+ * Read `[--db FILE] [--force] [--create] [--csv WHAT] [--dry-run] [WORD]`; `--` ends the options.
  *
  * @return false, with a line on stderr, for anything else or when no store is named.
  */

@@ -162,6 +162,10 @@ static bool judge_type(struct http_request *request)
         taken = type_is(type, "image/jpeg") || type_is(type, "image/png") ||
                 type_is(type, "image/webp");
         break;
+    case HTTP_BODY_CSV:
+        wanted = "text/csv";
+        taken = type_is(type, wanted);
+        break;
     case HTTP_BODY_FORM:
         wanted = "application/x-www-form-urlencoded";
         taken = type_is(type, wanted);

@@ -30,6 +30,7 @@ enum http_body {
     HTTP_BODY_NONE,
     HTTP_BODY_JSON,  /**< application/json */
     HTTP_BODY_PATCH, /**< application/merge-patch+json or application/json */
+    HTTP_BODY_CSV,   /**< text/csv */
     HTTP_BODY_FORM,  /**< application/x-www-form-urlencoded */
     HTTP_BODY_WORDS, /**< a form or JSON: a page without its script, and with it */
     HTTP_BODY_PHOTO, /**< image/jpeg, image/png or image/webp, as it is */

@@ -168,6 +168,27 @@ void html_proof(struct text *out, const struct page *page, const struct job_plan
 void html_letter(struct text *out, const struct page *page, const struct job_plan *job,
                  const char *home_token);
 
+/** What a row of a spreadsheet becomes. */
+struct import_row {
+    size_t line;
+    const char *job_id;
+    bool new_job;
+    size_t cells, records;
+};
+
+/** The page that takes rows in. */
+struct import_page {
+    const char *what;              /**< "jobs" or "records" */
+    const char *csv;               /**< what was pasted; NULL */
+    const struct import_row *rows; /**< shape [row_count] */
+    size_t row_count;
+    bool kept;                   /**< they were taken in, not only looked at */
+    const struct faults *faults; /**< why they were not; NULL */
+};
+
+/** Rows of a spreadsheet in, `GET /import`; posts what, csv and, to keep them, keep. */
+void html_import(struct text *out, const struct page *page, const struct import_page *import);
+
 /** What is shown when something could not be done. `fault` may be NULL. */
 void html_problem(struct text *out, const struct page *page, enum status status,
                   const struct fault *fault);

@@ -106,6 +106,24 @@
     X(LETTER_TITLE, "letter.title", "")                                                            \
     X(LETTER_PLEASE, "letter.please", "")                                                          \
     X(LETTER_STALE, "letter.stale", "date")                                                        \
+    X(IMPORT_TITLE, "import.title", "")                                                            \
+    X(IMPORT_HOW, "import.how", "")                                                                \
+    X(IMPORT_WHAT, "import.what", "")                                                              \
+    X(IMPORT_JOBS, "import.jobs", "")                                                              \
+    X(IMPORT_RECORDS, "import.records", "")                                                        \
+    X(IMPORT_JOBS_OUT, "import.jobs-out", "")                                                      \
+    X(IMPORT_RECORDS_OUT, "import.records-out", "")                                                \
+    X(IMPORT_PASTE, "import.paste", "")                                                            \
+    X(IMPORT_LOOK, "import.look", "")                                                              \
+    X(IMPORT_KEEP, "import.keep", "")                                                              \
+    X(IMPORT_REFUSED, "import.refused", "")                                                        \
+    X(IMPORT_KEPT, "import.kept", "")                                                              \
+    X(IMPORT_WOULD, "import.would", "")                                                            \
+    X(IMPORT_LINE, "import.line", "")                                                              \
+    X(IMPORT_JOB, "import.job", "")                                                                \
+    X(IMPORT_BECOMES, "import.becomes", "")                                                        \
+    X(IMPORT_NEW, "import.new", "cells records")                                                   \
+    X(IMPORT_THERE, "import.there", "cells records")                                               \
     X(FEED_OWNER, "feed.owner", "")                                                                \
     X(FEED_DATE_GIVEN, "feed.date-given", "")                                                      \
     X(FEED_TAKEN_BACK, "feed.taken-back", "")                                                      \

@@ -14,6 +14,7 @@ import case_answers  # noqa: E402
 import case_bad  # noqa: E402
 import case_checks  # noqa: E402
 import case_dates  # noqa: E402
+import case_csv  # noqa: E402
 import case_keep  # noqa: E402
 import case_mail  # noqa: E402
 import case_paper  # noqa: E402
@@ -26,7 +27,8 @@ from sample import fill  # noqa: E402
 
 
 def cases():
-    for module in (case_answers, case_bad, case_checks, case_tokens, case_keep, case_paper, case_people, case_photos,
+    for module in (case_answers, case_bad, case_checks, case_csv, case_tokens, case_keep, case_paper,
+                   case_people, case_photos,
                    case_dates):
         for name, run in sorted(vars(module).items()):
             if name.startswith("test_"):
