@@ -136,7 +136,7 @@ static inline bool cautioned(const struct job_plan *plan, enum caution_id id, en
 #define ck_finish(plan, name, wanted)                                                              \
     ck_assert_str_eq(wall((plan)->tasks[TASK_##name].finish_s), wanted)
 
-static int case_run(const char *name, const TTest *const *tests, size_t count)
+static inline int case_run(const char *name, const TTest *const *tests, size_t count)
 {
     Suite *suite = suite_create(name);
     TCase *sentences = tcase_create(name);
