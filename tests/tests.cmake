@@ -4,8 +4,16 @@ add_executable(properties tests/properties/properties.c tests/properties/world.c
 target_include_directories(properties PRIVATE tests/properties)
 target_link_libraries(properties PRIVATE ew_planner ew_rulebook ew_compute ew_model ew_base m)
 
+add_executable(companies tests/properties/companies.c tests/properties/firm.c
+                         tests/properties/world.c)
+target_include_directories(companies PRIVATE tests/properties)
+target_link_libraries(companies PRIVATE ew_planner ew_rulebook ew_compute ew_model ew_base m)
+
 add_executable(bench_plan EXCLUDE_FROM_ALL tests/bench/bench_plan.c)
 target_link_libraries(bench_plan PRIVATE ew_planner ew_rulebook ew_compute ew_model ew_base m)
+
+add_executable(bench_crews EXCLUDE_FROM_ALL tests/bench/crews.c)
+target_link_libraries(bench_crews PRIVATE ew_planner ew_rulebook ew_sequence ew_compute ew_model ew_base m)
 
 add_executable(bench_sequence EXCLUDE_FROM_ALL tests/bench/sequence.c) # tests/bench/sequence runs it
 target_link_libraries(bench_sequence PRIVATE ew_sequence ew_base m)

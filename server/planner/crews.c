@@ -1,210 +1,168 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Why: see crews.h. Each job's own plan already says what may be done that day and in which order;
- * here that day's work of a job is one block. A crew takes the most pressing block it may take,
- * then the next that still fits after the drive. What is left over stays on the list of work that
- * nobody is on. Nothing is placed earlier than the job's own plan has it.
+ * Why: see crews.h. Each job's own plan says what may be done when; the crews are too few to be
+ * everywhere then. The jobs' plans are stated as one problem of activities, crews, places, waits
+ * and calendars, the engine (sequence/) looks for the order that makes the least of it late, long
+ * clocks weighing more, and the answer is read back as the days of each crew. Nothing is placed
+ * earlier than the job's own plan has it, and no date of a job rests on the proposal.
+ *
+ * The search begins with what a person would do: first come first served by the jobs' own plans,
+ * the same with long clocks first, and the earlier proposal if there is one. Leaving that one costs
+ * something, so it stays unless a change gains more.
  */
 #include "planner/crews.h"
 
-#include <math.h>
 #include <string.h>
 
 #include "compute/civil.h"
-#include "planner/calendar.h"
-#include "planner/gate_list.h"
+#include "planner/crews_internal.h"
 
-enum { HOUR_S = 3600 };
+#include "base/banned.h"
 
-/* The work of one job on the day, in order. */
-struct block {
-    struct job_plan *job;
-    enum task tasks[TASK_COUNT];
-    size_t count;
-    int64_t start_s; /* of the first, as the job's own plan has it */
-    int pressing;    /* higher goes first */
-    bool taken;
+enum {
+    PASS_WORK = 400000, /* items * crews of all passes: keeps a plan of 25 jobs in milliseconds */
+    PASSES_LEAST = 6,
+    PASSES_MOST = 200,
+    ORDERS = 3,
+    SEED = 20 /* any fixed number: the same case gives the same proposal */
 };
 
-struct day {
-    const struct casefile *casefile;
-    const struct rulebook *rulebook;
-    struct calendar calendar;
-    int32_t day;
-    int64_t begins_s; /* now, or the opening of the day */
-    int64_t closes_s;
-    struct block *blocks;
-    size_t block_count;
-};
-
-static bool crew_does(const struct rulebook *rulebook, enum task task)
+/* Ties go to the crew of fewer people: three are not sent where two do. */
+static bool order_crews(struct crews *crews)
 {
-    enum who who = rulebook->tasks[task].who;
-    return who == WHO_CREW || who == WHO_MASON;
-}
-
-static bool waits_to_be_done(const struct task_plan *task)
-{
-    return task->state == TASK_STATE_WAIT_OVER || task->state == TASK_STATE_WORKING ||
-           task->state == TASK_STATE_STOPPED || task->state == TASK_STATE_NOT_YET ||
-           task->state == TASK_STATE_WAITING_CURE || task->state == TASK_STATE_WAITING_WEATHER;
-}
-
-/* What is under way comes first, then what starts a long clock. */
-static int pressing_of(const struct task_plan *task)
-{
-    if (task->state == TASK_STATE_WORKING || task->state == TASK_STATE_STOPPED) return 4;
-    switch (task->task) {
-    case TASK_PAD_POUR:
-    case TASK_LINE_FLOOR:
-    case TASK_LINE_BACK:
-    case TASK_LINE_SIDES:
-    case TASK_LINE_CLEAN:
-    case TASK_CHIMNEY_RUN:
-    case TASK_CAP_SET:
-        return 3;
-    case TASK_NIGHT_COVER:
-    case TASK_PAD_PROTECT:
-        return 2;
-    default:
-        return 1;
+    const struct company *company = &crews->casefile->company;
+    crews->crew_of = ARENA_TAKE(crews->arena, company->crew_count, size_t);
+    if (crews->crew_of == NULL) return false;
+    for (size_t c = 0; c < company->crew_count; c++) {
+        size_t at = c;
+        for (; at > 0 && company->crews[crews->crew_of[at - 1]].people > company->crews[c].people;
+             at--)
+            crews->crew_of[at] = crews->crew_of[at - 1];
+        crews->crew_of[at] = c;
     }
+    return true;
 }
 
-/* The night's cover is the last thing before they leave. */
-static int64_t order_of(const struct task_plan *task)
+/* Resources: the crews, then one for each place, so that no two crews are in one. */
+static bool make_resources(struct crews *crews)
 {
-    return task->task == TASK_NIGHT_COVER ? INT64_MAX : task->start_s;
-}
-
-static void gather(struct day *day, struct job_plan *job)
-{
-    struct block *block = &day->blocks[day->block_count];
-    *block = (struct block){.job = job};
-    for (int t = 0; t < TASK_COUNT; t++) {
-        const struct task_plan *task = &job->tasks[t];
-        if (!crew_does(day->rulebook, task->task) || !waits_to_be_done(task)) continue;
-        if (task->start_s == INSTANT_NONE || isnan(task->hours)) continue;
-        if (task->start_s >= day->closes_s) continue;
-        if (task->task == TASK_CURE_WATCH) continue; /* a visit on the way, not a day's work */
-        size_t k = block->count++;
-        for (; k > 0 && order_of(&job->tasks[block->tasks[k - 1]]) > order_of(task); k--)
-            block->tasks[k] = block->tasks[k - 1];
-        block->tasks[k] = task->task;
-        if (pressing_of(task) > block->pressing) block->pressing = pressing_of(task);
+    const int32_t crew_count = (int32_t)crews->casefile->company.crew_count;
+    const int32_t count = crew_count + crews->problem.place_count;
+    int32_t *capacity = ARENA_TAKE(crews->arena, (size_t)count, int32_t);
+    struct sequence_use *uses =
+        ARENA_TAKE(crews->arena, (size_t)crews->problem.place_count, struct sequence_use);
+    if (capacity == NULL || uses == NULL) return false;
+    for (int32_t r = 0; r < count; r++) capacity[r] = 1;
+    for (int32_t p = 0; p < crews->problem.place_count; p++)
+        uses[p] = (struct sequence_use){crew_count + p, 1};
+    for (int32_t i = 0; i < crews->item_count; i++) {
+        if (crews->activities[i].place == SEQUENCE_NONE) continue;
+        crews->activities[i].uses = &uses[crews->activities[i].place];
+        crews->activities[i].use_count = 1;
     }
-    if (block->count == 0) return;
-    block->start_s = job->tasks[block->tasks[0]].start_s;
-    day->block_count++;
+    crews->problem.capacity = capacity;
+    crews->problem.resource_count = count;
+    return true;
 }
 
-static bool may_take(const struct crew *crew, const struct block *block)
+/* What an earlier proposal said of an item: crew and start. */
+static void keep_earlier(struct crews *crews)
 {
-    const char *wanted = block->job->job->crew_id;
-    return !block->taken && (wanted == NULL || strcmp(wanted, crew->id) == 0);
-}
-
-/* When a crew that is free from `free_s` on could begin a block; INSTANT_NONE: not this day. */
-static int64_t could_begin_s(const struct day *day, const struct block *block, int64_t free_s,
-                             bool moves)
-{
-    double drive_h = block->job->job->quantities[QUANTITY_DRIVE_H];
-    if (isnan(drive_h)) drive_h = 0;
-    int64_t at_s = moves ? free_s + llround(drive_h * HOUR_S) : free_s;
-    if (block->start_s > at_s) at_s = block->start_s;
-    if (!moves) return at_s < day->closes_s ? at_s : INSTANT_NONE;
-    bool far = drive_h > rulebook_setting(day->rulebook, SETTING_START_DRIVE_OVER_H);
-    double left_h = rulebook_setting(day->rulebook, far ? SETTING_START_LEFT_DRIVE_H
-                                                        : SETTING_START_LEFT_ON_SITE_H);
-    at_s = calendar_start_s(&day->calendar, at_s, left_h);
-    return at_s != INSTANT_NONE && at_s < day->closes_s ? at_s : INSTANT_NONE;
-}
-
-static struct block *most_pressing(struct day *day, const struct crew *crew, int64_t free_s,
-                                   bool moves, int64_t *begin_s)
-{
-    struct block *best = NULL;
-    for (size_t i = 0; i < day->block_count; i++) {
-        struct block *block = &day->blocks[i];
-        if (!may_take(crew, block)) continue;
-        int64_t at_s = could_begin_s(day, block, free_s, moves);
-        if (at_s == INSTANT_NONE) continue;
-        if (best != NULL && (block->pressing < best->pressing ||
-                             (block->pressing == best->pressing && at_s >= *begin_s)))
-            continue;
-        best = block;
-        *begin_s = at_s;
-    }
-    return best;
-}
-
-/* Lay a block's tasks one after the other; the whole block moves by what its first task moves. */
-static int64_t lay(struct crew_day *out, struct crew_work *work, const struct day *day,
-                   const struct crew *crew, struct block *block, int64_t begin_s)
-{
-    const int64_t shift_s = begin_s - block->start_s;
-    int64_t free_s = begin_s;
-    bool stopped = false; /* by the weather: what was done is still covered */
-    block->taken = true;
-    for (size_t i = 0; i < block->count; i++) {
-        struct task_plan *task = &block->job->tasks[block->tasks[i]];
-        const struct task_rule *rule = &day->rulebook->tasks[task->task];
-        if (stopped && task->task != TASK_NIGHT_COVER) continue; /* it comes after what stopped */
-        int64_t at_s = task->start_s + shift_s > free_s ? task->start_s + shift_s : free_s;
-        at_s = calendar_start_s(&day->calendar, at_s, 0);
-        if (at_s == INSTANT_NONE || at_s >= day->closes_s || rule->people > crew->people) break;
-        int64_t finish_s = calendar_finish_s(&day->calendar, at_s, task->hours);
-        if (finish_s == INSTANT_NONE) break;
-        if (rule->no_undo && finish_s > day->closes_s) break; /* not begun if it can't be ended */
-        int64_t closed_s = gate_closed_from_s(block->job, task->task, at_s, finish_s);
-        if (closed_s == at_s || (closed_s != INSTANT_NONE && rule->no_undo)) {
-            stopped = true;
-            continue;
+    const struct casefile *casefile = crews->casefile;
+    const int32_t weight = crews_slots_of(rulebook_setting(crews->rulebook, SETTING_CREWS_KEEP_H));
+    for (size_t k = 0; k < casefile->proposal_count; k++) {
+        const struct crew_kept *kept = &casefile->proposal[k];
+        if (kept->start_s < crews->base_s) continue;
+        for (size_t j = 0; j < casefile->job_count; j++) {
+            if (strcmp(casefile->jobs[j].id, kept->job_id) != 0) continue;
+            int32_t item = crews->item_of[crews_at(crews, j, kept->task)];
+            if (item == SEQUENCE_NONE || crews->items[item].tasks[0] != kept->task) continue;
+            struct sequence_activity *activity = &crews->activities[item];
+            if (activity->keep_weight > 0) continue; /* the first piece counts */
+            for (size_t r = 0; r < casefile->company.crew_count; r++)
+                if (strcmp(casefile->company.crews[crews->crew_of[r]].id, kept->crew_id) == 0)
+                    activity->keep_choice = (int32_t)r;
+            activity->keep_start = crews_slot_up(crews, kept->start_s);
+            activity->keep_weight = weight;
         }
-        if (closed_s != INSTANT_NONE) finish_s = closed_s; /* the weather ends this piece of it */
-        task->crew_id = crew->id;
-        work[out->work_count++] =
-            (struct crew_work){.job = block->job->job,
-                               .task = task->task,
-                               .start_s = at_s,
-                               .finish_s = finish_s < day->closes_s ? finish_s : day->closes_s};
-        free_s = finish_s;
-        if (closed_s != INSTANT_NONE) stopped = true;
-        if (finish_s >= day->closes_s) break;
     }
-    return free_s;
 }
 
-static void fill(struct crew_plan *plan, struct day *day, struct arena *arena)
+/* Keys of the schedules the search begins with. */
+static int make_orders(struct crews *crews, const int32_t *orders[ORDERS])
 {
-    const struct crew *crew = plan->crew;
-    struct crew_day *out = ARENA_TAKE(arena, 1, struct crew_day);
-    struct crew_work *work = ARENA_TAKE(arena, TASK_COUNT * 2, struct crew_work);
-    if (out == NULL || work == NULL) return;
-    out->day = day->day;
-    out->work = work;
-    plan->days = out;
-    plan->day_count = 1;
-    int64_t free_s = day->begins_s, begin_s = 0;
-    for (bool moves = false; out->work_count < TASK_COUNT; moves = true) {
-        struct block *block = most_pressing(day, crew, free_s, moves, &begin_s);
-        if (block == NULL) return;
-        free_s = lay(out, work, day, crew, block, begin_s);
-        if (free_s >= day->closes_s) return;
+    const size_t n = (size_t)crews->item_count;
+    int32_t *own = ARENA_TAKE(crews->arena, n, int32_t);
+    int32_t *long_first = ARENA_TAKE(crews->arena, n, int32_t);
+    int32_t *earlier = ARENA_TAKE(crews->arena, n, int32_t);
+    bool any = false;
+    if (own == NULL || long_first == NULL || earlier == NULL) return 0;
+    const int32_t day = crews_slots_of(calendar_day_h(&crews->calendar));
+    for (size_t i = 0; i < n; i++) {
+        const struct sequence_activity *activity = &crews->activities[i];
+        own[i] = earlier[i] = activity->release;
+        long_first[i] = activity->release - (activity->weight > 1 ? day : 0);
+        if (activity->keep_weight == 0) continue;
+        earlier[i] = activity->keep_start;
+        any = true;
     }
+    orders[0] = any ? earlier : own;
+    orders[1] = any ? own : long_first;
+    orders[2] = long_first;
+    return any ? 3 : 2;
 }
 
-void crews_propose(struct crew_plan *crews, struct job_plan *jobs, const struct casefile *casefile,
+static bool solve(struct crews *crews)
+{
+    const int32_t *orders[ORDERS];
+    struct sequence_budget budget = {.seed = SEED, .orders = orders};
+    struct fault fault;
+    const int64_t work =
+        (int64_t)(crews->item_count + 1) * (int64_t)crews->casefile->company.crew_count * 64;
+    budget.schedules = (int64_t)PASS_WORK * 64 / work / 8;
+    if (budget.schedules < PASSES_LEAST) budget.schedules = PASSES_LEAST;
+    if (budget.schedules > PASSES_MOST) budget.schedules = PASSES_MOST;
+    budget.order_count = make_orders(crews, orders);
+    if (sequence_check(&crews->problem, &fault, crews->arena) != STATUS_OK) return false;
+    return sequence_solve(&crews->answer, &crews->problem, &budget, crews->arena) == STATUS_OK;
+}
+
+static bool state_problem(struct crews *crews)
+{
+    if (!order_crews(crews) || !crews_slots_begin(crews) || !crews_items_make(crews) ||
+        !crews_places_make(crews) || !crews_activities_make(crews) || !crews_arcs_make(crews) ||
+        !make_resources(crews))
+        return false;
+    keep_earlier(crews);
+    crews->problem.activities = crews->activities;
+    crews->problem.count = crews->item_count;
+    crews->problem.arcs = crews->arcs;
+    crews->problem.arc_count = crews->arc_count;
+    crews->problem.horizon = crews->slots;
+    crews->problem.calendars = crews->calendars;
+    crews->problem.calendar_count = crews->calendar_count;
+    crews->problem.changeover_calendar = 0;
+    crews->problem.rest = crews_slots_of(CREWS_REST_H);
+    crews->problem.keep_margin = crews_slots_of(calendar_day_h(&crews->calendar));
+    return true;
+}
+
+void crews_propose(struct plan *plan, struct crew_plan *crew_plans, struct job_plan *jobs,
                    const struct rulebook *rulebook, struct arena *arena)
 {
-    if (casefile->company.crew_count == 0) return;
-    struct day day = {.casefile = casefile, .rulebook = rulebook};
-    calendar_of_company(&day.calendar, &casefile->company);
-    day.begins_s = calendar_start_s(&day.calendar, casefile->now_s, 0);
-    day.blocks = ARENA_TAKE(arena, casefile->job_count, struct block);
-    if (day.begins_s == INSTANT_NONE || day.blocks == NULL) return;
-    day.day = civil_day_of(day.calendar.zone, day.begins_s);
-    day.closes_s = civil_instant_s(day.calendar.zone, day.day, day.calendar.hours.until_min * 60);
-    for (size_t i = 0; i < casefile->job_count; i++) gather(&day, &jobs[i]);
-    for (size_t i = 0; i < casefile->company.crew_count; i++) fill(&crews[i], &day, arena);
+    const struct casefile *casefile = plan->casefile;
+    const double cover_h = rulebook->tasks[TASK_NIGHT_COVER].hours_fixed;
+    if (casefile->company.crew_count == 0 || casefile->job_count == 0) return;
+    struct crews *crews = ARENA_TAKE(arena, 1, struct crews);
+    if (crews == NULL) return;
+    *crews = (struct crews){.casefile = casefile,
+                            .rulebook = rulebook,
+                            .jobs = jobs,
+                            .arena = arena,
+                            .cover_slots = crews_slots_of(cover_h)};
+    if (!state_problem(crews)) return;
+    crews->solved = solve(crews);
+    crews_days_make(crews, crew_plans);
+    crews_why_find(crews, crew_plans);
+    crews_rest_find(crews, crew_plans, plan);
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * A proposal for the next crew day: who goes where, in which order. Only work whose wait is over by
- * then is placed, one crew is in one place at a time, and the owner decides.
+ * A proposal for three weeks: who goes where, in which order, and why; what nobody is sent to, and
+ * why not. One crew is in one place at a time, one place has one crew, and the owner decides.
  */
 #ifndef EMBERWAIT_PLANNER_CREWS_H
 #define EMBERWAIT_PLANNER_CREWS_H
@@ -13,13 +13,13 @@
 /**
  * Fill the crews' days.
  *
- * @param[in,out] crews    [casefile->company.crew_count]; days are filled, in the arena.
- * @param[in,out] jobs     [casefile->job_count]; placed tasks get their crew.
- * @param[in]     casefile Company, crews, now.
- * @param[in]     rulebook Who does a task, hours that must be left.
- * @param[in]     arena    Memory.
+ * @param[in,out] plan       Its casefile is set; unplaced tasks and weeks are filled, in the arena.
+ * @param[in,out] crew_plans [company.crew_count]; days are filled, in the arena.
+ * @param[in,out] jobs       [job_count]; placed tasks get their crew.
+ * @param[in]     rulebook   Who does a task, hours that must be left, what a change must gain.
+ * @param[in]     arena      Memory; without any there is no proposal (arena_failed tells).
  */
-void crews_propose(struct crew_plan *crews, struct job_plan *jobs, const struct casefile *casefile,
+void crews_propose(struct plan *plan, struct crew_plan *crew_plans, struct job_plan *jobs,
                    const struct rulebook *rulebook, struct arena *arena);
 
 #endif

@@ -134,7 +134,7 @@ static void first_fires(struct plan *plan, const struct rulebook *rulebook, stru
 static bool somebody_is_on(const struct plan *plan, const struct job_plan *job, enum task task)
 {
     for (size_t c = 0; c < plan->crew_count; c++)
-        for (size_t d = 0; d < plan->crews[c].day_count; d++)
+        for (size_t d = 0; d < plan->crews[c].day_count && d < 1; d++) /* the next crew day */
             for (size_t i = 0; i < plan->crews[c].days[d].work_count; i++) {
                 const struct crew_work *work = &plan->crews[c].days[d].work[i];
                 if (work->job == job->job && work->task == task) return true;

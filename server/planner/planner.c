@@ -144,13 +144,13 @@ enum status planner_run(const struct plan **out, const struct casefile *casefile
     }
     for (size_t i = 0; i < casefile->company.crew_count; i++)
         crews[i].crew = &casefile->company.crews[i];
-    crews_propose(crews, jobs, casefile, rulebook, arena);
-    gate_lists_crews(jobs, casefile->job_count, crews, casefile->company.crew_count);
     *plan = (struct plan){.casefile = casefile,
                           .jobs = jobs,
                           .job_count = casefile->job_count,
                           .crews = crews,
                           .crew_count = casefile->company.crew_count};
+    crews_propose(plan, crews, jobs, rulebook, arena);
+    gate_lists_crews(jobs, casefile->job_count, crews, casefile->company.crew_count);
     lists_make(plan, rulebook, arena);
     bags_find(plan, rulebook, arena);
     *out = plan;

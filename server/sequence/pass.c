@@ -87,10 +87,10 @@ static bool free_at(const struct want *want, int32_t slot)
     return true;
 }
 
-/* Whether the chosen resource has time to come from (step -1) or go on to (step 1) its next place.
- */
-static bool can_change(const struct sequence_side *side, const struct want *want, int32_t slot,
-                       int32_t step)
+/* Slots that the chosen resource lacks to come from (step -1) or go on to (step 1) its next place;
+ * `met` is the busy slot it comes from or goes to. 0: it has the time. */
+static int32_t lacks(const struct sequence_side *side, const struct want *want, int32_t slot,
+                     int32_t step, int32_t *met)
 {
     const struct sequence_problem *problem = side->problem;
     const int32_t calendar = problem->changeover_calendar;
@@ -98,13 +98,16 @@ static bool can_change(const struct sequence_side *side, const struct want *want
     const int32_t *needed = problem->changeover + (ptrdiff_t)want->place * problem->place_count;
     int32_t had = 0, closed = 0;
     for (int32_t s = slot; s >= 0 && s < problem->horizon && had < want->longest; s += step) {
-        if (want->where[s] != 0) return needed[want->where[s] - 1] <= had;
+        if (want->where[s] != 0) {
+            *met = s;
+            return needed[want->where[s] - 1] > had ? needed[want->where[s] - 1] - had : 0;
+        }
         bool is_open = open == NULL || open[s];
         closed = is_open ? 0 : closed + 1;
-        if (closed >= problem->rest) return true;
+        if (closed >= problem->rest) return 0;
         had += is_open;
     }
-    return true;
+    return 0;
 }
 
 /* Whether the chosen resource was at the place already, with no rest in between. */
@@ -129,7 +132,8 @@ static bool may_pause(const struct sequence_side *side, const struct want *want,
     if (s == at || run > want->gap_max) return false;
     if (run < side->problem->rest || want->where == NULL) return true;
     if (worked < want->first_least && !was_there(side, want, at)) return false;
-    return can_change(side, want, s, 1) && can_change(side, want, s + run - 1, -1);
+    int32_t met;
+    return lacks(side, want, s, 1, &met) == 0 && lacks(side, want, s + run - 1, -1, &met) == 0;
 }
 
 /* Walk the slots an activity would hold from `at` on. Answers its finish, or SEQUENCE_NONE and in
@@ -144,7 +148,11 @@ static int32_t walk(const struct sequence_side *side, const struct want *want, i
         *retry = at + want->closed_run[at];
         return SEQUENCE_NONE;
     }
-    if (want->where != NULL && !can_change(side, want, at - 1, -1)) return SEQUENCE_NONE;
+    int32_t met, lacking = want->where == NULL ? 0 : lacks(side, want, at - 1, -1, &met);
+    if (lacking > 0) {
+        *retry = at + lacking;
+        return SEQUENCE_NONE;
+    }
     while (left > 0) {
         if (s >= horizon) {
             *retry = horizon + 1;
@@ -166,7 +174,10 @@ static int32_t walk(const struct sequence_side *side, const struct want *want, i
         left -= run == 0;
         s++;
     }
-    if (want->where != NULL && !can_change(side, want, s, 1)) return SEQUENCE_NONE;
+    if (want->where != NULL && lacks(side, want, s, 1, &met) > 0) {
+        *retry = want->until[met]; /* later is only closer to it */
+        return SEQUENCE_NONE;
+    }
     return s;
 }
 
@@ -186,14 +197,14 @@ static int32_t leap(const struct want *want, int32_t horizon, int32_t at, int32_
 }
 
 static int32_t first_fit(const struct sequence_side *side, const struct want *want, int32_t at,
-                         int32_t finish_least, int32_t *finish)
+                         int32_t finish_least, int32_t finish_most, int32_t *finish)
 {
-    const int32_t horizon = side->problem->horizon;
     const bool plain = want->open == NULL && want->where == NULL;
     if (plain && finish_least - want->duration > at) at = finish_least - want->duration;
-    while (at <= horizon) {
+    while (at + want->duration <= finish_most) {
         int32_t retry = at + 1;
-        *finish = plain ? leap(want, horizon, at, &retry) : walk(side, want, at, &retry);
+        *finish =
+            plain ? leap(want, side->problem->horizon, at, &retry) : walk(side, want, at, &retry);
         if (*finish != SEQUENCE_NONE && *finish >= finish_least) return at;
         at = retry;
     }
@@ -258,7 +269,9 @@ static void place_one(struct sequence_schedule *out, const struct sequence_side 
     do {
         int32_t finish, choice = choices == 0 ? SEQUENCE_NONE : __builtin_ctzll(choices);
         struct want want = want_of(side, room, j, choice);
-        int32_t start = first_fit(side, &want, at, finish_least, &finish);
+        const int32_t most =
+            out->start[j] == SEQUENCE_NONE ? side->problem->horizon : out->finish[j];
+        int32_t start = first_fit(side, &want, at, finish_least, most, &finish);
         choices &= choices - 1;
         if (start == SEQUENCE_NONE) continue;
         bool first = out->start[j] == SEQUENCE_NONE;

@@ -278,8 +278,8 @@ START_TEST(a_crews_days_are_told_in_the_zone_of_the_job_worked_on)
     struct crew crew = {.id = "north", .people = 3};
     struct crew_work work = {
         .job = &job, .task = TASK_LAYOUT, .start_s = NOW_S, .finish_s = NOW_S + 3600};
-    struct crew_day day = {20749, &work, 1};
-    struct crew_plan crews = {&crew, &day, 1};
+    struct crew_day day = {.day = 20749, .work = &work, .work_count = 1};
+    struct crew_plan crews = {.crew = &crew, .days = &day, .day_count = 1};
     whole.crews = &crews;
     whole.crew_count = 1;
     json_t *json = written();
