@@ -152,7 +152,15 @@ struct outlook_range {
     int64_t p10_s; /**< 1 year in 10 by then */
     int64_t p50_s; /**< 1 year in 2 */
     int64_t p90_s; /**< 9 years in 10 */
+    /* the same chances for the year to come, of the latest years alone */
+    int64_t recent_p10_s;
+    int64_t recent_p50_s;
+    int64_t recent_p90_s;
 };
+#define OUTLOOK_NONE                                                                               \
+    {                                                                                              \
+        INSTANT_NONE, INSTANT_NONE, INSTANT_NONE, INSTANT_NONE, INSTANT_NONE, INSTANT_NONE         \
+    }
 
 struct clock_plan {
     enum clock_id clock;
@@ -394,6 +402,7 @@ struct fire_plan {
     int32_t earliest_day;
     int32_t likely_day;
     int32_t p10_day, p50_day, p90_day;
+    int32_t recent_p10_day, recent_p50_day, recent_p90_day;
     int32_t promise_day;
     int32_t at_recent_rate_day;
     enum clock_id driven_by; /**< the clock that ends latest; CLOCK_NONE */

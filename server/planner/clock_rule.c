@@ -194,7 +194,7 @@ struct clock_plan *clock_new(struct clocks *clocks, enum clock_id clock, enum pa
         .opens_s = INSTANT_NONE,
         .stopped_s = INSTANT_NONE,
         .no_reading_since_s = INSTANT_NONE,
-        .outlook = {INSTANT_NONE, INSTANT_NONE, INSTANT_NONE},
+        .outlook = OUTLOOK_NONE,
     };
     return plan;
 }

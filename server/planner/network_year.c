@@ -53,11 +53,12 @@ static void keep(struct dates *dates, size_t index, const struct net *net)
         dates->starts[index][TASK_FIRE_1] = net->projected_s;
 }
 
-static void rank(struct outlook_range *out, int64_t (*dates)[TASK_COUNT], int task, size_t count)
+static void rank(struct outlook_range *out, int64_t (*dates)[TASK_COUNT], int task,
+                 const struct outlook *outlook)
 {
     int64_t values[PAST_YEARS_MAX];
-    for (size_t i = 0; i < count; i++) values[i] = dates[i][task];
-    outlook_rank(out, values, count);
+    for (size_t i = 0; i < outlook->count; i++) values[i] = dates[i][task];
+    outlook_rank(out, values, outlook->count, outlook->recent);
 }
 
 void network_years(struct job_plan *out, const struct facts *facts, struct outlook *outlook)
@@ -89,7 +90,7 @@ void network_years(struct job_plan *out, const struct facts *facts, struct outlo
     }
     for (int t = 0; t < TASK_COUNT; t++) {
         if (!is_ahead(&out->tasks[t])) continue;
-        rank(&out->tasks[t].outlook, dates.starts, t, outlook->count);
-        rank(&out->tasks[t].outlook_finish, dates.finishes, t, outlook->count);
+        rank(&out->tasks[t].outlook, dates.starts, t, outlook);
+        rank(&out->tasks[t].outlook_finish, dates.finishes, t, outlook);
     }
 }

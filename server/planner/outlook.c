@@ -3,6 +3,19 @@
  * Why: see outlook.h. Nearest rank and nothing finer: with some thirty years a quantile between two
  * of them would be a date that no year gave. What the three are worth is measured, not assumed:
  * tests/bench/calibrate.c replays history and counts.
+ *
+ * What the counting showed, and what the ranking of the latest years does about it:
+ * - Nearest rank describes the years that were. A year to come that is like n others falls at or
+ *   before the r-th of them with a chance of r/(n + 1), so the p90 of 30 years (the 27th) holds for
+ *   0.87 of the years to come, of 20 years for 0.86, of 10 for 0.82; of 19 or 29 for just 0.90.
+ *   The latest years are ranked for the year to come: p90 is the ceil(0.9 (n + 1))-th, p10 the
+ *   floor(0.1 (n + 1))-th, p50 the middle one (of two, the earlier).
+ * - Climates move. Where years grow warmer, an outlook over forty of them is late by twenty years
+ * of that: more than half of the dates come true too early. The latest 19 lag by ten.
+ * - Fewer than 19 would lag less, but then p10 and p90 hang on the very first and last of them.
+ * Refused: more years by shifting each a few days (neighbouring starts share their weather, so the
+ * shifted years add no knowledge of the tails), and taking a trend out of the temperatures (rain
+ * has its own; the slope of thirty years is known to about its own size).
  */
 #include "planner/outlook.h"
 
@@ -33,8 +46,23 @@ static int64_t nearest_rank(const int64_t *sorted, size_t count, double fraction
     return sorted[rank < 1 ? 0 : rank - 1];
 }
 
-void outlook_rank(struct outlook_range *out, int64_t *values, size_t count)
+/* The r-th of n years is the chance of r/(n + 1) that the next one comes no later. */
+static void rank_recent(struct outlook_range *out, const int64_t *values, size_t count)
 {
+    int64_t sorted[PAST_YEARS_MAX];
+    const double ranks = (double)count + 1;
+    for (size_t i = 0; i < count; i++) sorted[i] = values[i];
+    sort(sorted, count);
+    const size_t first = (size_t)floor(0.1 * ranks + RANK_SLACK);
+    const size_t last = (size_t)ceil(0.9 * ranks - RANK_SLACK);
+    out->recent_p10_s = sorted[first < 1 ? 0 : first - 1];
+    out->recent_p50_s = sorted[(count + 1) / 2 - 1];
+    out->recent_p90_s = sorted[(last > count ? count : last) - 1];
+}
+
+void outlook_rank(struct outlook_range *out, int64_t *values, size_t count, size_t recent)
+{
+    rank_recent(out, values + (count - recent), recent);
     sort(values, count);
     out->p10_s = nearest_rank(values, count, 0.1);
     out->p50_s = nearest_rank(values, count, 0.5);
@@ -53,7 +81,9 @@ static bool begin(struct outlook *outlook, struct clocks *clocks, struct past_ca
     outlook->crossings = arena_take(facts->arena, past->year_count, sizeof *outlook->crossings);
     if (outlook->crossings == NULL) return false;
     if (!clock_year_begin(&outlook->year, clocks, cache, past)) return false;
-    outlook->count = past->year_count;
+    outlook->count = outlook->recent = past->year_count;
+    const double recent = rulebook_setting(facts->rulebook, SETTING_OUTLOOK_RECENT_YEARS);
+    if ((double)outlook->recent > recent && recent >= 1) outlook->recent = (size_t)recent;
     for (size_t i = 0; i < outlook->count; i++) {
         clock_year_take(&outlook->year, i);
         clock_year_cross(&outlook->year);
@@ -67,7 +97,7 @@ static void rank_clock(struct outlook_range *out, const struct outlook *outlook,
 {
     int64_t values[PAST_YEARS_MAX];
     for (size_t i = 0; i < outlook->count; i++) values[i] = outlook->crossings[i][clock];
-    outlook_rank(out, values, outlook->count);
+    outlook_rank(out, values, outlook->count, outlook->recent);
 }
 
 int64_t outlook_fire_s(const struct outlook *outlook, size_t year)
@@ -97,10 +127,13 @@ static void rank_fire(struct fire_plan *fire, const struct outlook *outlook)
     int64_t values[PAST_YEARS_MAX];
     struct outlook_range range;
     for (size_t i = 0; i < outlook->count; i++) values[i] = outlook_fire_s(outlook, i);
-    outlook_rank(&range, values, outlook->count);
+    outlook_rank(&range, values, outlook->count, outlook->recent);
     fire->p10_day = day_of_instant(facts, range.p10_s);
     fire->p50_day = day_of_instant(facts, range.p50_s);
     fire->p90_day = day_of_instant(facts, range.p90_s);
+    fire->recent_p10_day = day_of_instant(facts, range.recent_p10_s);
+    fire->recent_p50_day = day_of_instant(facts, range.recent_p50_s);
+    fire->recent_p90_day = day_of_instant(facts, range.recent_p90_s);
     fire->likely_day = fire->p50_day;
     fire_promise(fire, facts, true);
 }

@@ -154,6 +154,13 @@ static struct past *past_new(struct past_cache *cache, const struct station *sta
     past->version = version;
     for (size_t i = 0; i < station->history_count; i++)
         if (station->history[i].count > 0) add_years(past, &station->history[i]);
+    for (size_t i = 1; i < past->year_count; i++) { /* oldest first; nearly sorted as they come */
+        const struct past_year year = past->years[i];
+        size_t k = i;
+        for (; k > 0 && past->years[k - 1].hours.start_s > year.hours.start_s; k--)
+            past->years[k] = past->years[k - 1];
+        past->years[k] = year;
+    }
     past->next = cache->stations;
     cache->stations = past;
     return past;

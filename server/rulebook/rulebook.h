@@ -57,6 +57,7 @@
     X(PROMISE_INDOOR_DAYS, "promise.indoor")            /* 3 days */                               \
     X(PROMISE_COVERED_DAYS, "promise.covered")          /* 7 days */                               \
     X(OUTLOOK_YEARS, "outlook.years")                   /* 5 years at least */                     \
+    X(OUTLOOK_RECENT_YEARS, "outlook.recent-years")     /* 19 years: latest ones, ranked apart */  \
     X(RECENT_RATE_DAYS, "recent-rate.days")             /* 14 days */                              \
     X(HOT_DEGC, "hot.above")                            /* 90 F: a hot-weather check */            \
     X(START_LEFT_ON_SITE_H, "start.left-on-site")       /* 2 h left */                             \

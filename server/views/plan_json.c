@@ -18,8 +18,11 @@
 
 #include "base/banned.h"
 
-static const char *const outlook_keys[3] = {"p10", "p50", "p90"};
-static const char *const finish_keys[3] = {"finish_p10", "finish_p50", "finish_p90"};
+static const char *const outlook_keys[6] = {"p10",        "p50",        "p90",
+                                            "recent_p10", "recent_p50", "recent_p90"};
+static const char *const finish_keys[6] = {"finish_p10",        "finish_p50",
+                                           "finish_p90",        "recent_finish_p10",
+                                           "recent_finish_p50", "recent_finish_p90"};
 
 enum { SAYS_BYTES_MAX = 4000 };
 
@@ -101,13 +104,16 @@ static void put_reason(struct job_writer *w, const struct reason *reason)
     json_close(json);
 }
 
-/* Past years of an instant, under their three names, or these behind a word. */
-static void put_outlook(struct job_writer *w, const char *const keys[3],
+/* Past years of an instant: of all of them, and of the latest alone. */
+static void put_outlook(struct job_writer *w, const char *const keys[6],
                         const struct outlook_range *outlook)
 {
     put_instant(w, keys[0], outlook->p10_s);
     put_instant(w, keys[1], outlook->p50_s);
     put_instant(w, keys[2], outlook->p90_s);
+    put_instant(w, keys[3], outlook->recent_p10_s);
+    put_instant(w, keys[4], outlook->recent_p50_s);
+    put_instant(w, keys[5], outlook->recent_p90_s);
 }
 
 static void put_task(struct job_writer *w, const struct task_plan *task)
@@ -243,6 +249,9 @@ static void put_fire(struct job_writer *w, const struct fire_plan *fire)
     put_day(json, "p10", fire->p10_day);
     put_day(json, "p50", fire->p50_day);
     put_day(json, "p90", fire->p90_day);
+    put_day(json, "recent_p10", fire->recent_p10_day);
+    put_day(json, "recent_p50", fire->recent_p50_day);
+    put_day(json, "recent_p90", fire->recent_p90_day);
     put_day(json, "promise", fire->promise_day);
     put_day(json, "at_recent_rate", fire->at_recent_rate_day);
     json_open_array(json, "blocked_by");

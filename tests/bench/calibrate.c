@@ -20,15 +20,23 @@
  *   job       a whole job outdoors: the pad poured that day, its wait, the build on the crew's
  *             calendar with every wait in it, 28 counted days; the first fire (task fire-1)
  *
- * How to read a line: `p50 0.52` means that on 52 of 100 start days the truth came at or before
- * p50. Where truth and quantile are whole days, or both sit on a floor (in July a pad opens after
- * exactly 24 h, year after year), many start days are ties: at or before counts them as kept, which
- * they are. `ties_half` counts a tie half: for a quantile that is right it would be near the
- * nominal share whatever the ties, so it shows whether a share above the nominal one is ties or
- * bias. With n years behind it the nearest rank of p90 is the ceil(0.9 n)-th of n, and a year that
- * is like the others falls at or below it with a chance of ceil(0.9 n)/(n + 1): 0.90 of 28 years,
- * 0.82 of
- * 10. `exact` is that chance, averaged over the start days: what a perfect outlook would show.
+ * Each has two lines. `pad-24` are p10, p50 and p90 of the plan: nearest rank over every past year.
+ * `pad-24-recent` are recent_p10, recent_p50 and recent_p90: the latest years alone, ranked for the
+ * year to come. Why there are two, and what was found, is told in server/planner/outlook.c.
+ *
+ * How to read a line. Truth and quantile are often the same instant: whole days, or in July a pad
+ * that opens after exactly its 24 h, year after year. A promise met on its very day is kept, so
+ * `p90` counts truth <= p90. Whether p50 parts the start days in halves, and p10 a tenth from the
+ * rest, is another question, and there a tie belongs to both sides: `p10` and `p50` count it half
+ * (the usual mid-distribution reading; a right quantile shows its nominal share however many ties
+ * there are). Both bounds stand on the line as well: `before` counts truth < quantile, `by` counts
+ * <=. `exact` is what an outlook would show whose past years are just like the year to come: r/(n +
+ * 1) of the r-th of n years, averaged over the start days. `promise` is fire.promise, kept by its
+ * day.
+ *
+ * Neighbouring start days share their weather, so ten years of them hold some 120 independent
+ * trials: p50 of a perfect outlook is 0.50 +- 0.05, p90 0.90 +- 0.03 (one standard deviation), and
+ * what is left beyond `exact` in one decade may turn round in another (--until).
  */
 #include <math.h>
 #include <stdio.h>
@@ -60,14 +68,17 @@ static const double nominal[3] = {0.1, 0.5, 0.9};
 /* What is counted of one row, over all start days or those of a month. */
 struct tally {
     long starts;
-    long kept[3];
-    long tied[3];
+    long by[3];     /* truth <= quantile */
+    long before[3]; /* truth < quantile */
     double exact[3];
     double width_s;
     long widths;
     long promised;
     long promises_kept;
 };
+
+enum kind { KIND_ALL, KIND_RECENT, KIND_COUNT };
+static const char *const kind_names[KIND_COUNT] = {"", "-recent"};
 
 struct bench {
     const struct rulebook *rulebook;
@@ -77,8 +88,8 @@ struct bench {
     const struct weather_days *days;
     int moved_years; /* added to every year, so that none is before 1970 */
     struct arena *arena;
-    struct tally tallies[ROW_COUNT][MONTHS + 1]; /* [MONTHS]: all */
-    long unknown[ROW_COUNT];                     /* starts whose truth lies past the file's end */
+    struct tally tallies[ROW_COUNT][KIND_COUNT][MONTHS + 1]; /* [MONTHS]: all */
+    long unknown[ROW_COUNT]; /* starts whose truth lies past the file's end */
 };
 
 /* --- the file --------------------------------------------------------------------------------- */
@@ -298,20 +309,34 @@ static bool is_by(int64_t truth_s, int64_t quantile_s)
     return truth_s != INSTANT_NONE && truth_s <= quantile_s;
 }
 
-static void count(struct tally *tally, const struct answer *said, int64_t truth_s, size_t years)
+/* The rank that a quantile is, as outlook.c ranks. */
+static double rank_of(enum kind kind, int quantile, size_t years)
 {
-    const int64_t quantiles[3] = {said->range.p10_s, said->range.p50_s, said->range.p90_s};
+    const double n = (double)years;
+    if (kind == KIND_ALL) return ceil(nominal[quantile] * n - 1e-9);
+    if (quantile == 1) return floor((n + 1) / 2);
+    return quantile == 0 ? fmax(1, floor(0.1 * (n + 1) + 1e-9))
+                         : fmin(n, ceil(0.9 * (n + 1) - 1e-9));
+}
+
+static void count(struct tally *tally, const struct answer *said, enum kind kind, int64_t truth_s,
+                  size_t years)
+{
+    const struct outlook_range *range = &said->range;
+    const int64_t quantiles[KIND_COUNT][3] = {
+        {range->p10_s, range->p50_s, range->p90_s},
+        {range->recent_p10_s, range->recent_p50_s, range->recent_p90_s}};
     tally->starts++;
     for (int q = 0; q < 3; q++) {
-        tally->kept[q] += is_by(truth_s, quantiles[q]);
-        tally->tied[q] += truth_s == quantiles[q];
-        tally->exact[q] += ceil(nominal[q] * (double)years - 1e-9) / ((double)years + 1);
+        tally->by[q] += is_by(truth_s, quantiles[kind][q]);
+        tally->before[q] += is_by(truth_s, quantiles[kind][q]) && truth_s != quantiles[kind][q];
+        tally->exact[q] += rank_of(kind, q, years) / ((double)years + 1);
     }
-    if (quantiles[0] != INSTANT_NONE && quantiles[2] != INSTANT_NONE) {
-        tally->width_s += (double)(quantiles[2] - quantiles[0]);
+    if (quantiles[kind][0] != INSTANT_NONE && quantiles[kind][2] != INSTANT_NONE) {
+        tally->width_s += (double)(quantiles[kind][2] - quantiles[kind][0]);
         tally->widths++;
     }
-    if (said->promise_s == INSTANT_NONE) return;
+    if (said->promise_s == INSTANT_NONE || kind != KIND_ALL) return;
     tally->promised++;
     tally->promises_kept += is_by(truth_s, said->promise_s);
 }
@@ -336,8 +361,14 @@ static bool try_start(struct bench *bench, enum row row, int32_t day, const stru
     }
     int year, month, day_of_month;
     civil_date(day, &year, &month, &day_of_month);
-    count(&bench->tallies[row][month - 1], &said, truth.range.p50_s, years);
-    count(&bench->tallies[row][MONTHS], &said, truth.range.p50_s, years);
+    const size_t recent_most =
+        (size_t)rulebook_setting(bench->rulebook, SETTING_OUTLOOK_RECENT_YEARS);
+    for (int kind = 0; kind < KIND_COUNT; kind++) {
+        const size_t used = kind == KIND_RECENT && years > recent_most ? recent_most : years;
+        struct tally *tallies = bench->tallies[row][kind];
+        count(&tallies[month - 1], &said, (enum kind)kind, truth.range.p50_s, used);
+        count(&tallies[MONTHS], &said, (enum kind)kind, truth.range.p50_s, used);
+    }
     return true;
 }
 
@@ -355,25 +386,45 @@ static void hold_out(struct bench *bench, int first_year, int year)
     }
 }
 
+static double half(const struct tally *t, int q)
+{
+    return 0.5 * (double)(t->by[q] + t->before[q]) / (double)t->starts;
+}
+
 static void tell(const char *name, const struct tally *t, bool days, long unknown)
 {
     const double n = (double)t->starts;
     if (t->starts == 0) {
-        printf("%s starts 0\n", name);
+        printf("%-14s starts 0\n", name);
         return;
     }
-    printf("%s p10 %.3f p50 %.3f p90 %.3f width_%s %.1f starts %ld", name, (double)t->kept[0] / n,
-           (double)t->kept[1] / n, (double)t->kept[2] / n, days ? "d" : "h",
+    printf("%-14s p10 %.3f p50 %.3f p90 %.3f width_%s %.1f starts %ld", name, half(t, 0),
+           half(t, 1), (double)t->by[2] / n, days ? "d" : "h",
            t->width_s / (double)(t->widths > 0 ? t->widths : 1) / (days ? DAY_S : HOUR_S),
            t->starts);
-    printf("  ties_half");
-    for (int q = 0; q < 3; q++)
-        printf(" %.3f", ((double)t->kept[q] - 0.5 * (double)t->tied[q]) / n);
-    printf("  exact");
-    for (int q = 0; q < 3; q++) printf(" %.3f", t->exact[q] / n);
+    printf("  before %.3f %.3f %.3f", (double)t->before[0] / n, (double)t->before[1] / n,
+           (double)t->before[2] / n);
+    printf("  by %.3f %.3f %.3f", (double)t->by[0] / n, (double)t->by[1] / n, (double)t->by[2] / n);
+    printf("  exact %.3f %.3f %.3f", t->exact[0] / n, t->exact[1] / n, t->exact[2] / n);
     if (t->promised > 0) printf("  promise %.3f", (double)t->promises_kept / (double)t->promised);
     if (unknown > 0) printf("  past_the_file %ld", unknown);
     printf("\n");
+}
+
+static void tell_all(const struct bench *bench, bool months)
+{
+    for (int row = 0; row < ROW_COUNT; row++) {
+        const bool days = row >= ROW_DAYS_28;
+        for (int kind = 0; kind < KIND_COUNT; kind++) {
+            char name[24];
+            (void)snprintf(name, sizeof name, "%s%s", row_names[row], kind_names[kind]);
+            tell(name, &bench->tallies[row][kind][MONTHS], days, bench->unknown[row]);
+            for (int m = 0; m < MONTHS && months; m++) {
+                (void)snprintf(name, sizeof name, "  month %02d", m + 1);
+                tell(name, &bench->tallies[row][kind][m], days, 0);
+            }
+        }
+    }
 }
 
 /* --- the call --------------------------------------------------------------------------------- */
@@ -381,7 +432,7 @@ static void tell(const char *name, const struct tally *t, bool days, long unknow
 struct call {
     const char *path;
     const char *zone;
-    double held_out, until, latitude, longitude, most;
+    double held_out, until, latitude, longitude;
     bool months;
 };
 
@@ -390,7 +441,6 @@ static bool read_call(struct call *call, int argc, char **argv)
     *call = (struct call){.zone = "America/New_York",
                           .held_out = 10,
                           .until = WEATHER_LAST_YEAR,
-                          .most = YEARS_MAX,
                           .latitude = 40,
                           .longitude = -75};
     for (int i = 1; i < argc; i++) {
@@ -399,7 +449,6 @@ static bool read_call(struct call *call, int argc, char **argv)
             double *value;
         } numbers[] = {{"--held-out", &call->held_out},
                        {"--until", &call->until},
-                       {"--years", &call->most},
                        {"--latitude", &call->latitude},
                        {"--longitude", &call->longitude}};
         bool known = false;
@@ -469,21 +518,13 @@ int main(int argc, char **argv)
         fprintf(stderr, "%s: no complete year with enough years before it\n", call.path);
         return 65;
     }
+    printf(
+        "p10 and p50: share of start days with the truth before it, a tie counts half; p90: share "
+        "kept by its day\n");
     printf("%s: years from %d, held out %d..%d (%d)\n", call.path, first_year - bench.moved_years,
            years[count - 1] - bench.moved_years, years[0] - bench.moved_years, count);
-    for (int i = count; i-- > 0;)
-        hold_out(&bench,
-                 years[i] - first_year > (int)call.most ? years[i] - (int)call.most : first_year,
-                 years[i]);
-    for (int row = 0; row < ROW_COUNT; row++) {
-        const bool days = row >= ROW_DAYS_28;
-        tell(row_names[row], &bench.tallies[row][MONTHS], days, bench.unknown[row]);
-        for (int m = 0; m < MONTHS && call.months; m++) {
-            char name[16];
-            (void)snprintf(name, sizeof name, "  month %02d", m + 1);
-            tell(name, &bench.tallies[row][m], days, 0);
-        }
-    }
+    for (int i = count; i-- > 0;) hold_out(&bench, first_year, years[i]);
+    tell_all(&bench, call.months);
     arena_free(bench.arena);
     weather_free(weather);
     zone_free(bench.zone);

@@ -438,15 +438,35 @@ START_TEST(the_tenth_of_ten_years_is_the_first_and_never_ranks_last)
 {
     int64_t values[10] = {50, INSTANT_NONE, 30, 10, 20, 40, 90, 80, 70, 60};
     struct outlook_range range;
-    outlook_rank(&range, values, 10);
+    outlook_rank(&range, values, 10, 10);
     ck_assert_int_eq(range.p10_s, 10);
     ck_assert_int_eq(range.p50_s, 50);
     ck_assert_int_eq(range.p90_s, 90);
     int64_t seven[7] = {7, 6, 5, 4, INSTANT_NONE, 2, 1};
-    outlook_rank(&range, seven, 7);
+    outlook_rank(&range, seven, 7, 7);
     ck_assert_int_eq(range.p10_s, 1);
     ck_assert_int_eq(range.p50_s, 5);
     ck_assert_int_eq(range.p90_s, INSTANT_NONE);
+}
+END_TEST
+
+START_TEST(the_latest_years_are_ranked_for_the_year_to_come)
+{
+    int64_t values[30];
+    struct outlook_range range;
+    for (int i = 0; i < 30; i++) values[i] = i < 11 ? 1000 + i : i; /* eleven old ones, 19 latest */
+    outlook_rank(&range, values, 30, 19);
+    ck_assert_int_eq(range.recent_p10_s, 12); /* second, tenth and eighteenth of 11..29 */
+    ck_assert_int_eq(range.recent_p50_s, 20);
+    ck_assert_int_eq(range.recent_p90_s, 28);
+    ck_assert_int_eq(range.p10_s, 13); /* third, fifteenth and 27th of all thirty */
+    ck_assert_int_eq(range.p50_s, 25);
+    ck_assert_int_eq(range.p90_s, 1007);
+    int64_t six[6] = {1, 2, 3, 4, 5, INSTANT_NONE};
+    outlook_rank(&range, six, 6, 6);
+    ck_assert_int_eq(range.recent_p10_s, 1);
+    ck_assert_int_eq(range.recent_p50_s, 3);
+    ck_assert_int_eq(range.recent_p90_s, INSTANT_NONE); /* nine in ten is more than six can say */
 }
 END_TEST
 
@@ -461,6 +481,7 @@ int main(void)
     tcase_add_loop_test(tcase, sums_that_are_shared_give_what_walking_gives, 0, CASES);
     tcase_add_test(tcase, another_version_of_a_station_forgets_its_sums);
     tcase_add_test(tcase, the_tenth_of_ten_years_is_the_first_and_never_ranks_last);
+    tcase_add_test(tcase, the_latest_years_are_ranked_for_the_year_to_come);
     suite_add_tcase(suite, tcase);
     SRunner *runner = srunner_create(suite);
     srunner_run_all(runner, CK_NORMAL);
