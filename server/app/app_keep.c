@@ -172,7 +172,8 @@ static enum status verify_run(struct store_txn *txn, void *context, struct fault
     struct arena *arena = arena_new();
     worse(verifying,
           arena == NULL ? app_no_memory(verifying->faults) : bodies_verify(verifying, txn, arena));
-    if (arena != NULL) worse(verifying, photos_verify(verifying, txn, arena));
+    if (arena != NULL && verifying->counts.migrations >= STORE_PHOTO_MIGRATION)
+        worse(verifying, photos_verify(verifying, txn, arena));
     arena_free(arena);
     return STATUS_OK;
 }

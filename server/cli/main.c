@@ -43,8 +43,10 @@ static const struct {
     {"verify", "--db STORE", "check a store: file, keys, migrations, chain, bodies", cmd_verify},
     {"backup", "--db STORE FILE", "copy a store, in use or not, and check the copy", cmd_backup},
     {"restore", "--db STORE FILE", "put a checked copy in a store's place (--force)", cmd_restore},
-    {"export", "--db STORE", "print the whole store as one case file", cmd_export},
-    {"import", "--db STORE FILE", "take a case file in, all or nothing (--create)", cmd_import},
+    {"export", "--db STORE", "print the store as one case file; into a FOLDER with its photos",
+     cmd_export},
+    {"import", "--db STORE FILE", "take a case file or folder in, all or nothing (--create)",
+     cmd_import},
     {"version", "", "print the version", cmd_version},
 };
 

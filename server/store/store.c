@@ -397,8 +397,8 @@ static enum status writer_start(struct store *store, struct fault *fault)
     status = stmt_connect(&store->write, &store->options, true, fault);
     if (status != STATUS_OK) return status;
     struct faults faults = {0};
-    status = store_migrate(&store->write, store->options.migrations, true, store->options.now_s,
-                           NULL, &faults);
+    status = store_migrate(&store->write, store->options.migrations, STORE_MIGRATE_APPLY,
+                           store->options.now_s, NULL, &faults);
     status = first_fault(status, &faults, fault);
     if (status != STATUS_OK) return status;
     if (pthread_create(&store->writer, NULL, writer_main, store) != 0) {
@@ -416,7 +416,8 @@ static enum status reader_check(struct store *store, struct fault *fault)
     if (status != STATUS_OK) return status;
     struct faults faults = {0};
     if (!store->options.unchecked) {
-        status = store_migrate(reader, store->options.migrations, false, 0, NULL, &faults);
+        status =
+            store_migrate(reader, store->options.migrations, STORE_MIGRATE_WHOLE, 0, NULL, &faults);
     }
     reader_give(store, reader, status == STATUS_OK);
     return first_fault(status, &faults, fault);

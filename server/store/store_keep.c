@@ -48,7 +48,8 @@ enum status store_keep_check(struct store_txn *txn, const char *migrations, size
         rows_check(txn, STMT_INTEGRITY, "integrity", "a whole file", true, faults);
     const enum status keys = rows_check(txn, STMT_FOREIGN_KEYS, "foreign-keys",
                                         "rows whose parents are there", false, faults);
-    const enum status applied = store_migrate(txn, migrations, false, 0, out_count, faults);
+    const enum status applied =
+        store_migrate(txn, migrations, STORE_MIGRATE_OLDER, 0, out_count, faults);
     if (whole != STATUS_OK) return whole;
     return keys != STATUS_OK ? keys : applied;
 }

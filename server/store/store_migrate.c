@@ -199,19 +199,21 @@ static enum status migration_apply(struct store_txn *txn, const struct migration
     return status;
 }
 
-enum status store_migrate(struct store_txn *txn, const char *directory, bool apply, int64_t now_s,
-                          size_t *out_count, struct faults *faults)
+enum status store_migrate(struct store_txn *txn, const char *directory, enum store_migrate_how how,
+                          int64_t now_s, size_t *out_count, struct faults *faults)
 {
     struct migrations all = {0};
     enum status status = migrations_read(&all, directory, faults);
-    if (status == STATUS_OK && apply) {
+    if (status == STATUS_OK && how == STORE_MIGRATE_APPLY) {
         const int result = sqlite3_exec(txn->db, MIGRATION_TABLE, NULL, NULL, NULL);
         if (result != SQLITE_OK) status = one_failed(txn, result, faults);
     }
     size_t applied = 0;
     if (status == STATUS_OK) status = applied_check(txn, &all, &applied, faults);
+    if (out_count != NULL) *out_count = how == STORE_MIGRATE_OLDER ? applied : all.count;
+    if (how == STORE_MIGRATE_OLDER) applied = all.count;
     for (size_t i = applied; status == STATUS_OK && i < all.count; i++) {
-        if (apply) {
+        if (how == STORE_MIGRATE_APPLY) {
             status = migration_apply(txn, &all.items[i], i + 1, now_s, faults);
         } else {
             (void)faults_add(faults, all.items[i].name, "an applied migration",
@@ -219,7 +221,6 @@ enum status store_migrate(struct store_txn *txn, const char *directory, bool app
             status = STATUS_CONFLICT;
         }
     }
-    if (out_count != NULL) *out_count = all.count;
     migrations_free(&all);
     return status;
 }

@@ -9,7 +9,10 @@
 #include "base/text.h"
 #include "store/store.h"
 
-enum { STORE_SHA256_BYTES = 32 };
+enum {
+    STORE_SHA256_BYTES = 32,
+    STORE_PHOTO_MIGRATION = 2, /**< a store that has not had this one has no photos */
+};
 
 /** What is known of a photo. Strings in the arena or borrowed. */
 struct store_photo {

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 """Photos: sent, sent again, shown to who may see them, and everything that is no photo."""
 import hashlib
+import json
 import os
 import random
 import socket
@@ -258,6 +259,39 @@ def test_random_photos(check, exe, server, client):
     check("the server is well", client.get("/healthz").status == 200)
 
 
+def out_and_in_again(check, exe, db, id, body):
+    def run(*arguments):
+        return subprocess.run([exe, *arguments], capture_output=True, text=True, timeout=60)
+    folder, other = db + ".out", db + ".in"
+    check("exported", run("export", "--db", db, folder).returncode == 0)
+    check("not over what is there", run("export", "--db", db, folder).returncode != 0)
+    name = os.path.join(folder, "photos", id + ".jpg")
+    with open(name, "rb") as f:
+        check("the photo lies there as it came", f.read() == body)
+    check("nobody else looks in", os.stat(folder).st_mode & 0o77 == 0)
+    with open(os.path.join(folder, "photos.json"), encoding="utf-8") as f:
+        listed = json.load(f)["photos"]
+    check("the list says what it is", [(p["id"], p["file"], p["sha256"], p["who"]) for p in listed] ==
+          [(id, "photos/%s.jpg" % id, hashlib.sha256(body).hexdigest(), "north")], listed)
+    came = run("import", "--db", other, "--create", folder)
+    check("imported", came.returncode == 0 and "1 new photos, 0 known" in came.stdout, came)
+    again = run("import", "--db", other, folder)
+    check("again: known", again.returncode == 0 and "0 new photos, 1 known" in again.stdout, again)
+    check("all is as it was", run("export", "--db", other, db + ".out2").returncode == 0 and
+          open(folder + "/photos.json").read() == open(db + ".out2/photos.json").read())
+    with open(name, "ab") as f:
+        f.write(b"x")
+    changed = run("import", "--db", db + ".third", "--create", folder)
+    check("a changed file refuses them", changed.returncode == 65 and id in changed.stderr, changed)
+    os.unlink(name)
+    check("a missing one too", run("import", "--db", db + ".third", folder).returncode == 65)
+    for row in ({"id": "../../etc/passwd"}, {"id": id.upper()}, {"type": "image/svg+xml"}, {"received": "soon"},
+                {"job": None}):
+        with open(os.path.join(folder, "photos.json"), "w", encoding="utf-8") as f:
+            json.dump({"emberwait_photos": 1, "photos": [{**listed[0], **row}]}, f)
+        check("a row that will not do: %s" % row, run("import", "--db", db + ".third", folder).returncode == 65)
+
+
 def test_photos_are_kept(check, exe, server, client):
     """In every copy, checked by verify, on disk before the answer."""
     crew, id, body = crew_path(client), new(), jpeg(1600, 1200, 240000)
@@ -273,6 +307,7 @@ def test_photos_are_kept(check, exe, server, client):
         check("a copy while it runs", run.returncode == 0, run.stderr)
         run = subprocess.run([exe, "verify", "--db", copy], capture_output=True, text=True)
         check("the copy is whole and has it", run.returncode == 0 and "1 photo" in run.stdout, run.stdout + run.stderr)
+        out_and_in_again(check, exe, server.db, id, body)
         mine.close()
         check("stops", again.stop() == 0)
     finally:

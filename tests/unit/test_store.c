@@ -12,6 +12,7 @@
 
 #include "store/store.h"
 #include "store/store_job.h"
+#include "store/store_keep.h"
 #include "store/store_record.h"
 
 #define MIGRATIONS PROJECT_ROOT "/schema/migrations"
@@ -251,6 +252,48 @@ START_TEST(changed_missing_or_newer_migration_is_refused)
 }
 END_TEST
 
+static enum status check_file(struct store_txn *txn, void *context, struct fault *fault)
+{
+    (void)fault;
+    struct faults faults = {0};
+    const enum status status = store_keep_check(txn, migrations, context, &faults);
+    faults_free(&faults);
+    return status;
+}
+
+/* Checked as a copy is: whatever migrations it has had. */
+static enum status checked(size_t *count)
+{
+    struct store *copy = NULL;
+    const struct store_options options = {
+        .path = path, .migrations = migrations, .read_only = true, .unchecked = true};
+    ck_assert_int_eq(store_open(&copy, &options, NULL), STATUS_OK);
+    const enum status status =
+        store_read(copy, (struct store_work){check_file, count, false}, NULL);
+    store_close(copy);
+    return status;
+}
+
+START_TEST(a_copy_from_before_a_migration_is_still_whole)
+{
+    size_t count = 0, later = 0;
+    char name[192];
+    ck_assert_int_eq(checked(&count), STATUS_OK);
+    next_migration(name, 1, "more");
+    FILE *file = fopen(name, "w");
+    ck_assert_ptr_nonnull(file);
+    fputs("CREATE TABLE more (x INTEGER) STRICT;\n", file);
+    fclose(file);
+    ck_assert_int_eq(checked(&later), STATUS_OK);
+    ck_assert_uint_eq(later, count); /* what it has had, not what there is */
+    ck_assert_int_eq(reopen(false), STATUS_OK);
+    ck_assert_int_eq(checked(&later), STATUS_OK);
+    ck_assert_uint_eq(later, count + 1);
+    ck_assert_int_eq(unlink(name), 0);
+    ck_assert_int_eq(checked(&later), STATUS_CONFLICT); /* newer than we are */
+}
+END_TEST
+
 START_TEST(migration_that_fails_half_way_leaves_nothing)
 {
     char name[192];
@@ -336,6 +379,7 @@ int main(void)
     tcase_add_test(tests, record_cannot_be_changed_deleted_replaced_or_slipped_in);
     tcase_add_test(tests, chain_tells_a_changed_body_a_missing_record_and_a_moved_one);
     tcase_add_test(tests, changed_missing_or_newer_migration_is_refused);
+    tcase_add_test(tests, a_copy_from_before_a_migration_is_still_whole);
     tcase_add_test(tests, migration_that_fails_half_way_leaves_nothing);
     tcase_add_test(tests, what_is_no_store_is_refused_and_what_is_not_there_is_not_found);
     tcase_add_test(tests, writers_at_once_share_a_commit_and_a_bad_one_harms_nobody);
