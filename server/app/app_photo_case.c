@@ -177,7 +177,7 @@ enum status app_photos_import(struct app_photos_imported *out, struct app *app, 
                                   .bytes = TEXT_UP_TO(PHOTO_BYTES_MAX),
                                   .faults = faults};
     const json_t *rows = json_object_get(root, "photos");
-    if (json_integer_value(json_object_get(root, "emberwait_photos")) == 1 && json_is_array(rows))
+    if (json_number_value(json_object_get(root, "emberwait_photos")) == 1.0 && json_is_array(rows))
         status = rows_import(&importing, rows);
     else
         status =

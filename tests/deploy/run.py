@@ -109,10 +109,14 @@ def the_proxies_reach_the_port_the_unit_serves(_):
         assert reached == {port}, (name, reached)
 
 
-def the_proxies_hand_on_the_name_and_ask_who_is_there(_):
+def the_proxies_hand_on_the_name_and_who_is_asking(_):
     nginx, apache = read("nginx.conf"), read("apache.conf")
-    assert "proxy_set_header Host $host;" in nginx and "auth_basic " in nginx
-    assert "ProxyPreserveHost On" in apache and "Require valid-user" in apache
+    assert "proxy_set_header Host $host;" in nginx and "ProxyPreserveHost On" in apache
+    # nginx hands headers on as they came, so the address has to be put in the client's words' place
+    assert "proxy_set_header X-Forwarded-For $remote_addr;" in nginx
+    for text in (nginx, apache):  # sessions and tokens of scripts reach the daemon
+        assert not re.search(r"Authorization|auth_basic|AuthType|Cookie", text)
+        assert re.search(r"\b443\b", text) and re.search(r"ssl", text, re.I)
     for name in ("nginx.conf", "apache.conf"):  # a token's path never goes into the usual log
         assert re.search(r"c\|h\|feed", read(name)), name
 
@@ -201,7 +205,7 @@ def main():
     tests = [a_copy_is_made_and_is_whole, old_copies_go_but_never_the_last_seven, young_copies_stay,
              without_a_new_copy_no_old_one_goes, a_wrong_call_is_64, every_script_is_sound_shell,
              the_proxies_reach_the_port_the_unit_serves,
-             the_proxies_hand_on_the_name_and_ask_who_is_there,
+             the_proxies_hand_on_the_name_and_who_is_asking,
              the_units_give_up_what_they_do_not_need, every_unit_is_installed_with_what_it_starts,
              a_message_goes_to_the_mailer_once_and_oldest_first,
              what_the_mailer_does_not_take_stays, two_at_once_send_nothing_twice]

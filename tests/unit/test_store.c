@@ -252,9 +252,9 @@ START_TEST(changed_missing_or_newer_migration_is_refused)
 }
 END_TEST
 
-static enum status check_file(struct store_txn *txn, void *context, struct fault *fault)
+static enum status check_file(struct store_txn *txn, void *context, struct fault *unused)
 {
-    (void)fault;
+    (void)unused;
     struct faults faults = {0};
     const enum status status = store_keep_check(txn, migrations, context, &faults);
     faults_free(&faults);

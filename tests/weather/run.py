@@ -181,9 +181,46 @@ class Office(http.server.BaseHTTPRequestHandler):
         pass
 
 
-def pull(server, config):
+def pull(server, config, **more):
     return subprocess.run(["sh", PULL, EXE, server, config], capture_output=True, text=True, timeout=120,
-                          env=dict(os.environ, EMBERWAIT_DATA=ROOT, no_proxy="127.0.0.1"))
+                          env=dict(os.environ, EMBERWAIT_DATA=ROOT, no_proxy="127.0.0.1", **more))
+
+
+def person(store, role, name, password=""):
+    made = subprocess.run([EXE, "person", "add", "--db", store, "--role", role, name], input=password,
+                          capture_output=True, text=True, timeout=60,
+                          env=dict(os.environ, EMBERWAIT_DATA=ROOT))
+    check("%s is added" % name, made.returncode == 0, made.stderr)
+    return made.stdout
+
+
+def pulled_by_a_script():
+    """Somebody signs in at the server: a forecast comes in with the token of a script, or not at all."""
+    office = http.server.ThreadingHTTPServer(("127.0.0.1", 0), Office)
+    threading.Thread(target=office.serve_forever, daemon=True).start()
+    store = os.path.join(FOLDER, "signed.db")
+    person(store, "owner", "Ada Bells", "four words make one\n")
+    token = file("token", person(store, "station", "forecast"))
+    process = subprocess.Popen([EXE, "serve", "--db", store, "--port", "0", "--log", "error"],
+                               stdout=subprocess.PIPE, text=True, env=dict(os.environ, EMBERWAIT_DATA=ROOT))
+    try:
+        server = re.search(r"http://127\.0\.0\.1:\d+", process.stdout.readline()).group()
+        config = file("signed.conf", "town http://127.0.0.1:%d/a\n" % office.server_port)
+        Office.answers = {"/a": (200, forecast(30))}
+        r = pull(server, config)
+        check("without a token nothing is stored", r.returncode == 75 and "not stored" in r.stderr, r.stderr)
+        r = pull(server, config, EMBERWAIT_TOKEN_FILE=file("wrong", "A" * 43))
+        check("nor with another", r.returncode == 75 and "not stored" in r.stderr, r.stderr)
+        r = pull(server, config, EMBERWAIT_TOKEN_FILE=os.path.join(FOLDER, "nowhere"))
+        check("a token file that is not there is told", r.returncode == 66, r.stderr)
+        r = pull(server, config, EMBERWAIT_TOKEN_FILE=token)
+        check("with its token it is", r.returncode == 0 and "1 stored" in r.stdout, r.stdout + r.stderr)
+    finally:
+        process.send_signal(signal.SIGTERM)
+        process.wait(timeout=30)
+        process.stdout.close()
+        office.shutdown()
+        office.server_close()
 
 
 def pulled():
@@ -252,6 +289,7 @@ def main():
         logger()
         if shutil.which("curl"):
             pulled()
+            pulled_by_a_script()
         else:
             check("curl is here to pull forecasts with", False, "not installed")
     finally:
