@@ -369,7 +369,8 @@ struct task_plan {
     X(CHANCE_EXCUSED, "chance-excused")                                                            \
     X(BAG_REFUSED, "bag-refused")                                                                  \
     X(BAG_USED_REFUSED, "bag-used-refused")                                                        \
-    X(KIT_SHORTER, "kit-shorter")
+    X(KIT_SHORTER, "kit-shorter")                                                                  \
+    X(KIT_UNKNOWN, "kit-unknown")
 #define PLAN_ENUM_CAUTION(name, id) CAUTION_##name,
 enum caution_id { CAUTION_LIST(PLAN_ENUM_CAUTION) CAUTION_COUNT };
 extern const struct id_table caution_ids;

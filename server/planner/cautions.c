@@ -163,6 +163,15 @@ static void standing(struct caution_list *list, const struct facts *facts,
     }
 }
 
+/* A job of a kit whose sheet was taken off the company's file: nothing lengthens, and that is said.
+ */
+static void kit(struct caution_list *list, const struct facts *facts)
+{
+    const char *id = facts->job->kit_id;
+    if (id != NULL && company_kit(facts->company, id) == NULL)
+        cautions_add(list, about(CAUTION_KIT_UNKNOWN, PART_NONE, INSTANT_NONE, NAN));
+}
+
 static void station(struct caution_list *list, const struct facts *facts)
 {
     const struct station *s = facts->job->station;
@@ -189,5 +198,6 @@ void cautions_find(struct caution_list *list, struct clocks *clocks, const struc
     unread(list, clocks, plan);
     drying(list, clocks->facts, plan);
     standing(list, clocks->facts, plan);
+    kit(list, clocks->facts);
     station(list, clocks->facts);
 }

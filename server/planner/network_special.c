@@ -49,8 +49,10 @@ static int64_t covered_s(const struct net *net, int64_t from_s)
     for (size_t i = net->facts->count; i-- > 0 && net->facts->records[i]->at_s >= from_s;) {
         const struct record *r = net->facts->records[i];
         if (r->kind == RECORD_UNCOVERED) return covered;
-        bool cover =
-            r->kind == RECORD_COVERED || (r->kind == RECORD_DONE && r->task == TASK_NIGHT_COVER);
+        /* a cover that its own checks found loose or short is none */
+        bool tapped = r->kind == RECORD_DONE && r->task == TASK_NIGHT_COVER &&
+                      (net->answers.failing & task_bit(TASK_NIGHT_COVER)) == 0;
+        bool cover = r->kind == RECORD_COVERED || tapped;
         if (cover) covered = r->at_s;
     }
     return covered;

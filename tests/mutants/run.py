@@ -3,8 +3,8 @@
 """run.py SOURCE [--only WORD]: are wrong rules caught?
 
 Each mutant is one exact change of a rule in server/planner or server/compute that a tired person
-could make. It is built in a copy of SOURCE and run against the stories, the reference (600 cases)
-and the properties (3000 worlds), in this order, until one of them fails. A mutant that nothing
+could make. It is built in a copy of SOURCE and run against the stories, the tests of hold points and
+bags, the reference (600 cases) and the properties (3000 worlds), in this order, until one of them fails. A mutant that nothing
 catches is a gap in the tests: it is `missed`, and counts as failed. A text that is no longer found
 exactly once is a failure too, so that the list stays true to the code.
 
@@ -148,7 +148,147 @@ MUTANTS = [
      "if (record == NULL || record->at_s > now_s) continue;", "if (record == NULL) continue;"),
     ("the older correction wins", PLANNER + "facts.c",
      "if (best == NULL || r->at_s >= best->at_s) best = r;", "if (best == NULL || r->at_s < best->at_s) best = r;"),
+    ("weather: gusts close the gate when they are weak", PLANNER + "gate_hour.c",
+     "if (wind >= limit - slack) gate_close(look, rule, wind, limit);",
+     "if (wind <= limit - slack) gate_close(look, rule, wind, limit);"),
+    ("weather: a gust of exactly the limit is let pass", PLANNER + "gate_hour.c",
+     "if (wind >= limit - slack) gate_close(look, rule, wind, limit);",
+     "if (wind > limit + slack) gate_close(look, rule, wind, limit);"),
+    ("weather: without a gust no wind is asked", PLANNER + "gate_hour.c",
+     "return isnan(sky->gust_mps) ? sky->wind_mps : sky->gust_mps;",
+     "return sky->gust_mps;"),
+    ("weather: the bag's minimum is not asked", PLANNER + "gate_hour.c",
+     "    if (bag >= cold)\n",
+     "    if (bag < 0)\n"),
+    ("weather: rain stops nothing", PLANNER + "gate_hour.c",
+     "    if (gate_wet(look, 0))\n",
+     "    if (false)\n"),
+    ("weather: driven rain passes under a roof", PLANNER + "gate_hour.c",
+     "return !(gate_wind_mps(sky) <",
+     "return (gate_wind_mps(sky) <"),
+    ("weather: a base is dry an hour too soon", PLANNER + "gate_hour.c",
+     "(double)back < hours + 1 - slack",
+     "(double)back < hours - slack"),
+    ("weather: ice is asked when it is warm", PLANNER + "gate_hour.c",
+     "if (!(look->sky->temp_degc < gate_setting(g, SETTING_FROST_DEGC) - slack)) return;",
+     "if (look->sky->temp_degc < gate_setting(g, SETTING_FROST_DEGC) - slack) return;"),
+    ("weather: the edge of a band belongs to the colder one", PLANNER + "gate_hour.c",
+     "} else if (value < two - slack) {",
+     "} else if (value <= two + slack) {"),
+    ("weather: no wind break is asked for", PLANNER + "gate_hour.c",
+     "if (!(wind <= windy + slack))",
+     "if (false)"),
+    ("weather: heat is asked as if there were always wind", PLANNER + "gate_hour.c",
+     "if (levels[i].breezy && !breezy) continue;",
+     ""),
+    ("weather: a room is as cold as the station", PLANNER + "gate_hour.c",
+     "return look->exposure == EXPOSURE_ROOM ? own : fmin(own, look->sky->temp_degc);",
+     "return fmin(own, look->sky->temp_degc);"),
+    ("weather: a cold piece is not asked, only the air", PLANNER + "gate_hour.c",
+     "return look->exposure == EXPOSURE_ROOM ? own : fmin(own, look->sky->temp_degc);",
+     "return look->exposure == EXPOSURE_ROOM ? own : look->sky->temp_degc;"),
+    ("weather: the pour looks at two nights", PLANNER + "gate_pour.c",
+     "for (int i = 0; i < nights; i++)",
+     "for (int i = 0; i + 1 < nights; i++)"),
+    ("weather: blankets make up for any night", PLANNER + "gate_pour.c",
+     "if (low < keep - slack) gate_close(look, GATE_RULE_POUR_KEEP, low, keep);",
+     ""),
+    ("weather: the last hour of rain after a pour is left out", PLANNER + "gate_pour.c",
+     "SETTING_GATE_POUR_RAIN_H) * GATE_HOUR_S) + GATE_HOUR_S;",
+     "SETTING_GATE_POUR_RAIN_H) * GATE_HOUR_S);"),
+    ("weather: rain is asked under a roof", PLANNER + "gate_pour.c",
+     "    if (look->exposure != EXPOSURE_SKY) return;\n",
+     ""),
+    ("weather: evaporation is acted on when it is only watched", PLANNER + "gate_pour.c",
+     "if (rate >= act - slack)",
+     "if (rate >= caution - slack)"),
+    ("weather: somebody looks on the day of the pour itself", PLANNER + "gate_pour.c",
+     "if (!gate_looked_at(g, day + 1))",
+     "if (!gate_looked_at(g, day))"),
+    ("weather: a base with frost is poured on", PLANNER + "gate_pour.c",
+     "if (base < frost - slack) gate_close(look, GATE_RULE_FROST, base, frost);",
+     ""),
+    ("weather: a room's old reading speaks for ever", PLANNER + "gate.c",
+     "if (g->rooms[part]) forget_old(figures, g, history);",
+     ""),
+    ("weather: protection goes by the low, not the mean", PLANNER + "gate.c",
+     "return known < DAY_HOURS_LEAST ? NAN : (low + high) / 2;",
+     "return known < DAY_HOURS_LEAST ? NAN : low;"),
+    ("weather: a stack through a roof is indoors", PLANNER + "gate.c",
+     "(stack && options->through_roof)",
+     "(stack && false)"),
+    ("weather: a bucket lasts as long in heat", PLANNER + "gate.c",
+     "most < gate_setting(gates, SETTING_BUCKET_WARM_DEGC) - 1e-6",
+     "most < 1000"),
+    ("weather: a closed hour holds nothing", PLANNER + "network_gate.c",
+     "if (hours > 0 && hour != NULL && hour->state == GATE_CLOSED) {",
+     "if (hours > 0 && hour != NULL && hour->state > GATE_CLOSED) {"),
+    ("weather: a measure holds work back", PLANNER + "network_gate.c",
+     "if (hours > 0 && hour != NULL && hour->state == GATE_CLOSED) {",
+     "if (hours > 0 && hour != NULL && hour->state >= GATE_MEASURE) {"),
+    ("weather: a pour wants two open hours only", PLANNER + "network_gate.c",
+     "if (net->rulebook->tasks[task].no_undo) return own_h;",
+     ""),
+    ("weather: closed hours are worked", PLANNER + "network_gate.c",
+     "if (hours <= 0 || (hour != NULL && hour->state == GATE_CLOSED)) continue;",
+     "if (hours <= 0) continue;"),
+    ("weather: who waits for it is not said to wait", PLANNER + "network.c",
+     "if (span->weather) return TASK_STATE_WAITING_WEATHER;",
+     ""),
+    ("weather: it is never too late to cover", PLANNER + "gate_list.c",
+     "item->can_act = bad_s == INSTANT_NONE || bad_s > facts->now_s;",
+     "item->can_act = true;"),
+    ("weather: any frost is an alarm, and none before the limit", PLANNER + "gate_list.c",
+     "what == TONIGHT_PAD && runs(out, CLOCK_PAD_FIRST_FROST) && (",
+     "what == TONIGHT_PAD && !runs(out, CLOCK_PAD_FIRST_FROST) && ("),
+    ("weather: a half-day is lost when any hour is", PLANNER + "gate_list.c",
+     "half->hours - half->hours_lost <",
+     "half->hours - half->hours_lost <= 99 +"),
+    ("a measure out of tolerance holds", PLANNER + "hold.c",
+     "bool out = value < plan->least - HOLD_SLACK || value > plan->most + HOLD_SLACK;",
+     "bool out = value < plan->least - HOLD_SLACK && value > plan->most + HOLD_SLACK;"),
+    ("a check that was not made is passed over", PLANNER + "hold.c",
+     ": rule->optional ? CHECK_STATE_LEFT_OUT", ": answered ? CHECK_STATE_LEFT_OUT"),
+    ("a photo need not be there", PLANNER + "hold.c",
+     "if (plan->state == CHECK_STATE_HOLDS && !has_evidence(answers, plan))", "if (!has_evidence(answers, plan) && 0)"),
+    ("spacers are counted but not compared", PLANNER + "hold.c",
+     "fabs(value - of) <= HOLD_SLACK", "value <= of + HOLD_SLACK"),
+    ("a pass by name clears a failing measure", PLANNER + "hold.c",
+     "if (!some_check_fails(net, task)) continue;",
+     "if (!some_check_fails(net, task) ||\n            (net->answers.passes[task] != NULL && net->answers.passes[task]->check_count == 0))\n            continue;"),
+    ("measures of work that failed still stand", PLANNER + "hold.c",
+     "answers->results[first + (int)i] = NULL;", "(void)first;"),
+    ("a task with a failing check releases", PLANNER + "network_order.c",
+     "|| step->phase == PHASE_REDO || step->phase == PHASE_CHECK;", "|| step->phase == PHASE_REDO;"),
+    ("the published figure is not asked for", PLANNER + "hold_limits.c",
+     ".acts = true}", ".acts = limit->mark != MARK_P}"),
+    ("the owner accepts a figure of his own", PLANNER + "hold_limits.c",
+     "if (fabs(limits[k].figure - r->need) <= HOLD_SLACK) return r;",
+     "if (fabs(limits[k].figure - r->need) <= 1) return r;"),
+    ("a kit without a page asks for less", PLANNER + "hold_limits.c",
+     "if (kit->page != NULL) room[i].acts = false;", "room[i].acts = false;"),
+    ("a small opening has a large hearth's rule passed by", PLANNER + "hold_limits.c",
+     "return opening == OPENING_ANY || (opening == OPENING_FROM_6_FT2) == large;",
+     "return opening == OPENING_ANY || (opening == OPENING_FROM_6_FT2) != large;"),
+    ("a kit's sheet shortens", PLANNER + "clock_rule.c",
+     "lengthen(&terms->floor_h, floor_h);", "if (!isnan(floor_h)) terms->floor_h.value = floor_h;"),
+    ("an inspection is excused", PLANNER + "network_records.c",
+     "if (net->rulebook->tasks[record->excuses].inspection) return;", ""),
+    ("a bag is good for a month more", PLANNER + "bag.c",
+     "return last != DAY_NONE && day > last ?", "return last != DAY_NONE && day > last + 30 ?"),
+    ("a bag is out of date on its last day", PLANNER + "bag.c",
+     "return last != DAY_NONE && day > last ?", "return last != DAY_NONE && day >= last ?"),
+    ("a frozen bag is used", PLANNER + "bag.c",
+     "if (worst == BAG_FROZEN) return BAG_STATE_FROZEN;", ""),
+    ("the lot that the work names is not asked for", PLANNER + "bag.c",
+     "return named == NULL ? bag : card_of(facts, named);", "(void)card_of, (void)named;\n    return bag;"),
+    ("a refused bag holds nothing back", PLANNER + "network_bounds.c",
+     "if (rule->mortar) add_bag(out, net);", "(void)add_bag;"),
 ]
+
+
+# unit tests that hold what no random world reaches
+UNIT = ("test_hold", "test_bag")
 
 
 def shell(command, timeout=900):
@@ -170,7 +310,11 @@ def copy_source(source, folder):
             shutil.copy(path, into)
 
 
-def who_catches(copy, build):
+# What looks at the weather gates closely: asked first of what stands in their files.
+WEATHER_TESTS = ["test_gate", "test_network_gate", "test_gate_random"]
+
+
+def who_catches(copy, build, path=""):
     """The name of the first test that fails, or None; and how a sound program must answer."""
     os.environ["EMBERWAIT_DATA"] = copy
     exe = os.path.join(build, "emberwait")
@@ -181,9 +325,12 @@ def who_catches(copy, build):
                        "--count", "600", "--shrink", "0"]),
         ("properties", [os.path.join(build, "properties"), "3000"]),
     ]
+    held[:0] = [(name, [os.path.join(build, name)]) for name in UNIT]
     if any(os.path.isdir(os.path.join(stories, name)) for name in os.listdir(stories)
            if not name.startswith("__")):
         held.insert(0, ("stories", [sys.executable, os.path.join(stories, "run.py"), exe]))
+    if not path or "gate" in path:
+        held = [(name, [os.path.join(build, name)]) for name in WEATHER_TESTS] + held
     for name, command in held:
         code, text = shell(command)
         if code != 0:
@@ -192,7 +339,8 @@ def who_catches(copy, build):
 
 
 def build_again(build):
-    return shell(["cmake", "--build", build, "--target", "emberwait", "properties"])
+    return shell(["cmake", "--build", build, "--target", "emberwait", "properties",
+                  *WEATHER_TESTS, *UNIT])
 
 
 def main():
@@ -230,7 +378,7 @@ def main():
                 with open(full, "w", encoding="utf-8") as file:
                     file.write(sound.replace(there, wrong))
                 code, text = build_again(build)
-                by = who_catches(copy, build)[0] if code == 0 else None
+                by = who_catches(copy, build, path)[0] if code == 0 else None
                 verdict = "caught by %s" % by if by else "MISSED" if code == 0 else "DOES NOT BUILD"
                 if code != 0:
                     print(text[-800:])
