@@ -23,6 +23,7 @@ struct sky_hours {
 };
 static struct sky_hours sky;
 static const struct casefile *sky_case; /* the latest */
+static const char *sky_quantities = UNIT_42;
 
 static inline void sky_mild(void)
 {
@@ -95,7 +96,7 @@ static inline struct job_plan *sky_plan_at(const char *now, const char *options,
         now, sky_before(), sky_array("temp_degc", sky.temp_degf, 1 / 1.8, -32),
         sky_array("rain_mm", sky.rain_in, 25.4, 0), sky_array("rh_pct", sky.rh_pct, 1, 0),
         sky_array("wind_mps", sky.wind_mph, mps, 0), sky_array("gust_mps", sky.gust_mph, mps, 0),
-        options, UNIT_42, case_with_ids(records));
+        options, sky_quantities, case_with_ids(records));
     struct casefile *casefile = NULL;
     enum status status = intake_case_text(&casefile, text, strlen(text), &case_intake);
     if (status != STATUS_OK && case_faults.count > 0)

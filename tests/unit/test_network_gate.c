@@ -84,6 +84,15 @@ START_TEST(a_pour_wants_its_whole_length_open)
     ck_start(plan, PAD_POUR, "2026-10-20 09:00");
     ck_state(plan, PAD_POUR, "waiting-weather");
     ck_assert_ptr_nonnull(because(&plan->tasks[TASK_PAD_POUR], "frost.below"));
+    /* 120 ft2 take 2 h 40 min: two open hours are not enough of them. */
+    sky_quantities = "\"pad_ft2\":120,\"pad_thickness_in\":6,\"sleeves\":0,\"drive_h\":0.2";
+    sky_mild();
+    plan = sky_plan(EXPOSED, BASE_READY);
+    ck_finish(plan, PAD_POUR, "2026-10-20 09:40");
+    sky.temp_degf[3] = 31; /* 09:00 */
+    plan = sky_plan(EXPOSED, BASE_READY);
+    ck_start(plan, PAD_POUR, "2026-10-20 10:00");
+    sky_quantities = UNIT_42;
 }
 END_TEST
 
