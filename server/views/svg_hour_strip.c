@@ -387,7 +387,7 @@ void svg_hour_strip(struct text *out, const struct page *page, const struct job_
     picture(out, page, &f, part);
     RAW(out, "</svg>");
     svg_hour_key(out, page, part);
-    svg_hour_notes(out, page, part);
+    svg_hour_notes(out, page, job, part);
     svg_hour_table(out, page, job, part);
     RAW(out, "</figure>");
 }

@@ -263,10 +263,14 @@ void svg_hour_key(struct text *out, const struct page *page, const struct part_p
     RAW(out, "</ul>");
 }
 
-void svg_hour_notes(struct text *out, const struct page *page, const struct part_plan *part)
+void svg_hour_notes(struct text *out, const struct page *page, const struct job_plan *job,
+                    const struct part_plan *part)
 {
     const struct part_strip *s = part->strip;
-    if (s->step_s == 0 && !s->cut && s->band_count == 0) return;
+    const struct when when = html_when(page, job->job->zone);
+    const bool offset = s->station_count > 0 && job->job->site_offset_degc != 0;
+    const bool old = job->forecast_old && s->forecast_from_s != INSTANT_NONE;
+    if (s->band_count == 0 && s->step_s == 0 && !s->cut && !offset && !old) return;
     RAW(out, "<p class=\"aside\">");
     if (s->band_count > 0) {
         struct phrase n = says_figure((double)s->years);
@@ -278,7 +282,15 @@ void svg_hour_notes(struct text *out, const struct page *page, const struct part
         HTML_SAY(out, page, WORD_STRIP_STEP, {"n", n.z});
         text_add_byte(out, ' ');
     }
-    if (s->cut) html_word(out, page, WORD_STRIP_CUT);
+    if (s->cut) {
+        html_word(out, page, WORD_STRIP_CUT);
+        text_add_byte(out, ' ');
+    }
+    if (offset) {
+        struct phrase degrees = says_difference(job->job->site_offset_degc);
+        HTML_SAY(out, page, WORD_STRIP_OFFSET, {"degrees", degrees.z});
+    }
+    if (old) html_forecast_old(out, page, &when, job->forecast_made_s);
     RAW(out, "</p>");
 }
 

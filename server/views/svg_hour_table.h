@@ -15,8 +15,10 @@ void svg_hour_says(struct text *out, const struct page *page, const struct job_p
                    const struct part_plan *part);
 /** What each shape and line means; only those that are drawn. */
 void svg_hour_key(struct text *out, const struct page *page, const struct part_plan *part);
-/** What the picture leaves out, and what its band is made of. */
-void svg_hour_notes(struct text *out, const struct page *page, const struct part_plan *part);
+/** What the picture leaves out, what its band is made of, and how far the station can be trusted.
+ */
+void svg_hour_notes(struct text *out, const struct page *page, const struct job_plan *job,
+                    const struct part_plan *part);
 /** The pieces in a `<details>`: when, what they counted and why, how warm, resting on what. */
 void svg_hour_table(struct text *out, const struct page *page, const struct job_plan *job,
                     const struct part_plan *part);

@@ -22,6 +22,7 @@
     X(STRIP_AHEAD, "strip.ahead", "")                                                              \
     X(STRIP_TO_COME, "strip.to-come", "")                                                          \
     X(STRIP_STEP, "strip.step", "n")                                                               \
+    X(STRIP_OFFSET, "strip.offset", "degrees")                                                     \
     X(STRIP_CUT, "strip.cut", "")                                                                  \
     X(STRIP_DATA, "strip.data", "")                                                                \
     X(STRIP_COL_TIME, "strip.col-time", "")                                                        \
