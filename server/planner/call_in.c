@@ -27,7 +27,7 @@ static bool is_wanted(const struct net *net, enum task task)
     const struct step *step = &net->steps[task];
     const struct task_plan *plan = &net->out->tasks[task];
     return net->rulebook->tasks[task].who == WHO_INSPECTOR && step->needed && !step->finished &&
-           plan->start_s != INSTANT_NONE && !is_booked(net, step);
+           step->phase != PHASE_STARTED && plan->start_s != INSTANT_NONE && !is_booked(net, step);
 }
 
 /* The first fire if this inspection were over at another instant. */

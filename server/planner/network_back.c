@@ -86,8 +86,7 @@ static struct span place(const struct net *net, enum task task, int64_t at_s, en
         return span;
     }
     at_s = booked_s(net, task, &calendar, at_s);
-    if (network_by_crew(net, task) || net->steps[task].booked == NULL ||
-        calendar_works(&calendar, civil_day_of(calendar.zone, at_s)))
+    if (!network_comes_off_duty(net, task, &calendar, at_s))
         span.start_s = calendar_start_s(&calendar, at_s, needed_h(net, task, needs));
     else
         span.start_s = at_s; /* they said they come on their day off */
@@ -347,12 +346,10 @@ void network_back(struct net *net)
     fire->wanted_is_agreed = wanted == DAY_NONE && fire->agreed_day != DAY_NONE;
     if (fire->wanted_day == DAY_NONE || net->steps[TASK_FIRE_1].finished) return;
     for (int t = 0; t < TASK_COUNT; t++) back.finish_s[t] = back.start_s[t] = BACK_FREE;
-    struct calendar day = net->crew_calendar;
-    day.zone = net->facts->job->zone;
     const double hours = net->durations[TASK_FIRE_1].hours;
-    const int64_t close_s = civil_instant_s(day.zone, fire->wanted_day, day.hours.until_min * 60);
-    back.finish_s[TASK_FIRE_1] = close_s;
-    back.start_s[TASK_FIRE_1] = isnan(hours) ? close_s : close_s - llround(hours * NETWORK_HOUR_S);
+    const int64_t over_s = civil_day_start_s(net->facts->job->zone, fire->wanted_day + 1) - 1;
+    back.finish_s[TASK_FIRE_1] = over_s;
+    back.start_s[TASK_FIRE_1] = isnan(hours) ? over_s : over_s - llround(hours * NETWORK_HOUR_S);
     const int64_t lifts_s = net->lifts_s;
     for (int i = TASK_COUNT; i-- > 0;) back_task(&back, net->order[i]);
     net->lifts_s = lifts_s;

@@ -54,6 +54,17 @@ const struct outside_party *network_calendar_of(struct calendar *out, const stru
     }
 }
 
+bool network_comes_off_duty(const struct net *net, enum task task, const struct calendar *calendar,
+                            int64_t at_s)
+{
+    const enum who who = net->rulebook->tasks[task].who;
+    const struct record *record = net->steps[task].booked;
+    const int32_t day = civil_day_of(calendar->zone, at_s);
+    const bool outside = who >= WHO_INSPECTOR && who <= WHO_SETTER;
+    return outside && record != NULL && record->day == day && !calendar_works(calendar, day) &&
+           at_s < civil_instant_s(calendar->zone, day, calendar->hours.until_min * 60);
+}
+
 /* Hours of the day that must be left for the crew to begin at an instant. */
 static double left_needed_h(const struct net *net, const struct bounds *bounds, int64_t at_s,
                             bool *drives)
@@ -187,7 +198,7 @@ void network_calendar(struct span *out, const struct net *net, enum task task,
     needed_h = fmax(needed_h, crew ? network_whole_h(net, task) : 0);
     if (is_due(net, task)) needed_h = 0;
     out->start_s = calendar_start_s(&calendar, at_s, needed_h);
-    if (booked && !crew && !calendar_works(&calendar, civil_day_of(calendar.zone, at_s))) {
+    if (booked && network_comes_off_duty(net, task, &calendar, at_s)) {
         out->start_s = at_s; /* they said they come on their day off */
         if (!isnan(duration.hours)) out->finish_s = at_s + llround(duration.hours * NETWORK_HOUR_S);
         return;

@@ -180,6 +180,10 @@ const struct outside_party *network_calendar_of(struct calendar *out, const stru
  * to follow it; 0: none. */
 double network_whole_h(const struct net *net, enum task task);
 
+/** They said they come on a day they do not work, and that day's hours are not over. */
+bool network_comes_off_duty(const struct net *net, enum task task, const struct calendar *calendar,
+                            int64_t at_s);
+
 /** When a task of known length ends: over as many days as it takes, chimney lifts day by day. */
 int64_t network_spread_s(const struct net *net, enum task task, const struct calendar *calendar,
                          int64_t start_s);

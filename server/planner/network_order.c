@@ -191,6 +191,14 @@ static enum task closed_by(const struct net *net, const struct step *step, bool 
     return TASK_NONE;
 }
 
+/* A fire that comes again after a sign or a soaking: one was lit, whatever is open of it now. */
+static int64_t relit_s(const struct net *net, enum task task)
+{
+    const struct fire_plan *fire = &net->out->fire;
+    const bool next = task - TASK_FIRE_1 + 1 == fire->next_size;
+    return task >= TASK_FIRE_1 && task <= TASK_FIRE_5 && next ? fire->last_fire_s : INSTANT_NONE;
+}
+
 /* Earliest instant by which a later task shows this one finished; INSTANT_NONE: none does. */
 static int64_t shown_by_s(const struct net *net, const struct step *step)
 {
@@ -200,7 +208,7 @@ static int64_t shown_by_s(const struct net *net, const struct step *step)
         const struct step *next = &net->steps[t];
         int64_t at_s = next->implied    ? next->implied_s
                        : recorded(next) ? next->done_s
-                                        : INSTANT_NONE;
+                                        : relit_s(net, t);
         if (at_s != INSTANT_NONE && (shown_s == INSTANT_NONE || at_s < shown_s)) shown_s = at_s;
     }
     return shown_s;

@@ -106,7 +106,7 @@ START_TEST(lining_for_thanksgiving_has_to_be_clean_by_the_day_that_leaves_28)
        the last wet work Wed 28 October, with the quarter hour left that the tag needs */
     struct job_plan *plan =
         dated("2026-09-04T07:00", "", "\"wanted_fire\":\"2026-11-26\",", NO_PERMIT, BEGUN);
-    ck_assert_str_eq(wall(plan->tasks[TASK_HANDOVER].latest_finish_s), "2026-11-26 14:45");
+    ck_assert_str_eq(wall(plan->tasks[TASK_HANDOVER].latest_finish_s), "2026-11-26 15:30");
     ck_assert_str_eq(wall(plan->tasks[TASK_LINE_CLEAN].latest_finish_s), "2026-10-28 15:15");
 }
 END_TEST
