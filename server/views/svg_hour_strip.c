@@ -22,6 +22,7 @@ enum {
     ALL_HIGH = 228,    /* px */
     LABELS_NARROW = 6, /* names of days that fit a phone */
     LABELS_WIDE = 14,
+    CROSS_MOST = 80, /* units a crossed-out frame is wide at most */
     DAYS_DENSE = 24,
 };
 
@@ -242,6 +243,9 @@ static void hours(struct text *out, const struct frame_of *f, const struct part_
             text_print(out, "<path class=\"s-%s%s\" d=\"", id_of(&hour_class_ids, (int)hour),
                        ahead ? " s-ahead" : "");
         any = true;
+        /* a crossed-out frame as wide as the page would not read as one */
+        for (int most = hour == HOUR_NO_READING ? CROSS_MOST : WIDE; to - x > most; x += most)
+            svg_hour_shape(out, hour, x, most);
         svg_hour_shape(out, hour, x, to > x ? to - x : 1);
         i = end;
     }

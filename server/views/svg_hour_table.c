@@ -10,7 +10,8 @@
 
 #include "base/banned.h"
 
-#define SLACK_H 1e-6 /* a crossing is a whole second: 24 warm hours may sum a hair short */
+#define LEAST_SAID_H 0.1 /* less would be said as 0 h */
+#define SLACK_H 1e-6     /* a crossing is a whole second: 24 warm hours may sum a hair short */
 
 enum { HOUR_S = 3600, SHORT_LETTERS = 3, SAYS_BYTES_MAX = 2000 };
 
@@ -123,7 +124,7 @@ static void plain_sums(struct text *out, const struct page *page, const struct j
     sums_of(sums, part, clock, civil_day_of(job->job->zone, page->now_s));
     size_t begin = out->length;
     for (int hour = 0; hour < HOUR_CLASS_COUNT; hour++) {
-        if (sums[hour] <= 0) continue;
+        if (sums[hour] < LEAST_SAID_H) continue;
         struct phrase n = says_figure(sums[hour]);
         if (out->length > begin) text_add_z(out, ", ");
         WORDS_SAY(out, page->words, by_days(part) ? WORD_STRIP_DAYS : WORD_STRIP_HOURS, {"n", n.z},
@@ -246,9 +247,11 @@ void svg_hour_key(struct text *out, const struct page *page, const struct part_p
         else
             dot = true;
     }
+    bool used = false;
+    for (size_t i = 0; i < part->piece_count; i++) used = used || !isnan(part->pieces[i].temp_degc);
     RAW(out, "<ul class=\"s-key\">");
     key_hours(out, page, part);
-    key_mark(out, page, "<path class=\"s-used\" d=\"M0 14h26\"/>", WORD_STRIP_USED);
+    if (used) key_mark(out, page, "<path class=\"s-used\" d=\"M0 14h26\"/>", WORD_STRIP_USED);
     if (dot)
         key_mark(out, page, "<ellipse class=\"s-dot\" cx=\"13\" cy=\"14\" rx=\"4\" ry=\"7\"/>",
                  WORD_STRIP_READING);
@@ -270,8 +273,14 @@ void svg_hour_notes(struct text *out, const struct page *page, const struct job_
     const struct when when = html_when(page, job->job->zone);
     const bool offset = s->station_count > 0 && job->job->site_offset_degc != 0;
     const bool old = job->forecast_old && s->forecast_from_s != INSTANT_NONE;
-    if (s->band_count == 0 && s->step_s == 0 && !s->cut && !offset && !old) return;
+    const struct clock_plan *clock = stage_clock(job, s->clock);
+    const bool accepted = clock != NULL && clock->accepted != NULL;
+    if (s->band_count == 0 && s->step_s == 0 && !s->cut && !offset && !old && !accepted) return;
     RAW(out, "<p class=\"aside\">");
+    if (accepted) {
+        HTML_SAY(out, page, WORD_JOB_ACCEPTED_BY, {"name", clock->accepted->by});
+        RAW(out, ". ");
+    }
     if (s->band_count > 0) {
         struct phrase n = says_figure((double)s->years);
         HTML_SAY(out, page, WORD_STRIP_BAND_SAYS, {"n", n.z});

@@ -256,6 +256,25 @@ START_TEST(the_stations_line_says_what_was_taken_off_and_how_old_its_forecast_is
 }
 END_TEST
 
+START_TEST(a_wait_accepted_without_readings_says_by_whom_under_its_unread_hours)
+{
+    const struct job_plan *plan =
+        with_pictures(plan_told(.now = "2026-01-20T12:00",
+                                .records = MONDAY CLOSE("pad", "room", "2026-01-05T00:00")
+                                    ACCEPTED("pad.build-on", "2026-01-15T09:00")));
+    draw_hours(plan, PART_PAD, 0);
+    ck_shows("Accepted without readings by Ana");
+    ck_shows("no reading");
+    ck_shows_not("temperature it went by");
+    const char *path = strstr(text_z(&drawn), "class=\"s-no-reading\"");
+    ck_assert_ptr_nonnull(path);
+    int frames = 0; /* one crossed-out frame after another, not one as wide as the page */
+    for (const char *at = path; *at != '/'; at++) frames += *at == 'M';
+    ck_assert_int_ge(frames, 20);
+    ck_well_formed(text_z(&drawn));
+}
+END_TEST
+
 START_TEST(days_that_none_had_are_not_said)
 {
     const struct job_plan *plan =
@@ -421,6 +440,7 @@ int main(void)
         an_hour_strip_says_the_figures_of_its_clock,
         a_wait_that_is_over_says_what_was_earned_until_then_and_no_minute,
         the_stations_line_says_what_was_taken_off_and_how_old_its_forecast_is,
+        a_wait_accepted_without_readings_says_by_whom_under_its_unread_hours,
         days_that_none_had_are_not_said,
         each_class_of_hour_is_one_path_of_its_own_shape,
         guide_lines_are_named_and_now_is_marked,
