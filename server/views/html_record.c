@@ -71,6 +71,32 @@ static void figures(struct text *out, const struct page *page, bool *begun,
     }
 }
 
+/* What was found of each check, as it was written down. */
+static void answers(struct text *out, const struct page *page, bool *begun,
+                    const struct record *record)
+{
+    for (size_t i = 0; i < record->check_count; i++) {
+        const struct check_result *r = &record->checks[i];
+        if (r->check == CHECK_NONE) continue;
+        struct text plain = TEXT_UP_TO(1000);
+        struct phrase value = says_measure(page->words, r->value, CHECK_UNIT_NONE);
+        struct phrase of = says_measure(page->words, r->of, CHECK_UNIT_NONE);
+        text_add_z(&plain, words_of(page->words, WORD_SET_CHECK_OF, (int)r->check));
+        text_add_z(&plain, ": ");
+        if (r->yes >= 0)
+            text_add_z(&plain, words_get(page->words, r->yes == 1 ? WORD_CREW_YES : WORD_CREW_NO));
+        else if (isfinite(r->of))
+            WORDS_SAY(&plain, page->words, WORD_CHECK_COUNTED, {"have", value.z}, {"need", of.z});
+        else if (r->text != NULL)
+            text_add_z(&plain, r->text);
+        else
+            text_add_z(&plain, value.z);
+        if (r->slip != NULL) text_print(&plain, " (%s)", r->slip);
+        piece(out, begun, text_z(&plain));
+        text_free(&plain);
+    }
+}
+
 void html_record(struct text *out, const struct page *page, const struct when *when,
                  const struct record *record)
 {
@@ -83,6 +109,9 @@ void html_record(struct text *out, const struct page *page, const struct when *w
     of(out, page, &begun, WORD_SET_PART, (int)record->part);
     of(out, page, &begun, WORD_SET_SHELTER, (int)record->shelter);
     of(out, page, &begun, WORD_SET_CLOCK, (int)record->clock);
+    of(out, page, &begun, WORD_SET_CHECK_OF, (int)record->check);
+    of(out, page, &begun, WORD_SET_TASK, (int)record->excuses);
+    answers(out, page, &begun, record);
     figures(out, page, &begun, record);
     of(out, page, &begun, WORD_SET_HOW, (int)record->how);
     of(out, page, &begun, WORD_SET_RESULT, (int)record->result);

@@ -15,11 +15,13 @@
 #include "model/check.h"
 #include "model/gate.h"
 #include "model/ids.h"
+#include "views/words_hold.h"
 #include "views/words_picture.h"
 #include "views/words_site.h"
 
 /* The single texts of schema/words: name, key, the placeholders it may use. */
 #define WORD_LIST(X)                                                                               \
+    WORD_HOLD_LIST(X)                                                                              \
     WORD_SITE_LIST(X)                                                                              \
     X(LANG_NAME, "lang.name", "")                                                                  \
     X(LANG_SWITCH, "lang.switch", "")                                                              \
@@ -144,23 +146,6 @@
     X(FIGURES_OF, "figures.of", "have need unit")                                                  \
     X(FIGURES_BAR, "figures.bar", "have need")                                                     \
     X(FIGURES_FLOOR, "figures.floor", "floor")                                                     \
-    X(TAKE_OVER_TITLE, "take-over.title", "job")                                                   \
-    X(TAKE_OVER_INTRO, "take-over.intro", "")                                                      \
-    X(TAKE_OVER_BACK, "take-over.back", "")                                                        \
-    X(TAKE_OVER_WHAT, "take-over.what", "")                                                        \
-    X(TAKE_OVER_REASON, "take-over.reason", "")                                                    \
-    X(TAKE_OVER_DONE_ON, "take-over.done-on", "")                                                  \
-    X(TAKE_OVER_TASKS, "take-over.tasks", "")                                                      \
-    X(TAKE_OVER_DAY_OF, "take-over.day-of", "task")                                                \
-    X(TAKE_OVER_CLOCKS, "take-over.clocks", "")                                                    \
-    X(TAKE_OVER_CLOCKS_WHY, "take-over.clocks-why", "")                                            \
-    X(TAKE_OVER_SEND, "take-over.send", "")                                                        \
-    X(TAKE_OVER_LINK, "take-over.link", "")                                                        \
-    X(JOB_SAME_SITE, "job.same-site", "site")                                                      \
-    X(CHECK_FOUND, "check.found", "have")                                                          \
-    X(CHECK_AT_LEAST, "check.at-least", "need")                                                    \
-    X(CHECK_AT_MOST, "check.at-most", "need")                                                      \
-    X(CHECK_COUNTED, "check.counted", "have need")                                                 \
     X(REASON_UNTIL, "reason.until", "until")                                                       \
     X(SAYS_PLACE, "says.place", "place says")                                                      \
     X(SAYS_PAIR, "says.pair", "head tail")                                                         \
@@ -348,7 +333,6 @@
     X(CREW_BEFORE_LEAVE, "crew.before-leave", "")                                                  \
     X(CREW_WEATHER, "crew.weather", "")                                                            \
     X(CREW_NOT_BEFORE, "crew.not-before", "time")                                                  \
-    X(CREW_CHECK, "crew.check", "check")                                                           \
     X(CREW_NOTHING, "crew.nothing", "")                                                            \
     X(CREW_NO_JOBS, "crew.no-jobs", "")                                                            \
     X(CREW_TEMP, "crew.temp", "")                                                                  \
@@ -361,7 +345,6 @@
     X(CREW_BAG_LIFE, "crew.bag-life", "")                                                          \
     X(CREW_SHEET, "crew.sheet", "")                                                                \
     X(CREW_LAST_READING, "crew.last-reading", "time value")                                        \
-    X(CREW_INITIALS, "crew.initials", "")                                                          \
     X(CREW_WRONG, "crew.wrong", "phone")                                                           \
     X(CREW_MATERIALS, "crew.materials", "list")                                                    \
     X(CREW_TOOLS, "crew.tools", "")                                                                \
@@ -373,10 +356,6 @@
     X(CREW_SOMETHING_WRONG, "crew.something-wrong", "")                                            \
     X(CREW_BOSS, "crew.boss", "")                                                                  \
     X(CREW_COVER, "crew.cover", "")                                                                \
-    X(CREW_PHOTO, "crew.photo", "")                                                                \
-    X(CREW_PHOTO_TAKEN, "crew.photo-taken", "")                                                    \
-    X(CREW_PHOTO_BAD, "crew.photo-bad", "")                                                        \
-    X(CREW_PASS, "crew.pass", "")                                                                  \
     X(CREW_MORE, "crew.more", "")                                                                  \
     X(CREW_WORDS, "crew.words", "")                                                                \
     X(CREW_WORDS_ADD, "crew.words-add", "")                                                        \
@@ -402,7 +381,6 @@
     X(CREW_CLOCK, "crew.clock", "n")                                                               \
     X(CREW_PLAIN_HTTP, "crew.plain-http", "")                                                      \
     X(CREW_NO_STORE, "crew.no-store", "")                                                          \
-    X(CREW_OFFLINE, "crew.offline", "")                                                            \
     X(CREW_READY, "crew.ready", "")                                                                \
     X(CREW_DEGREES_WRONG, "crew.degrees-wrong", "")                                                \
     X(CREW_FIELD_WRONG, "crew.field-wrong", "field")                                               \
@@ -429,13 +407,6 @@
     X(YARD_HALF_DAY, "yard.half-day", "date half hours of task why")                               \
     X(YARD_HALF_MORNING, "yard.half-morning", "")                                                  \
     X(YARD_HALF_AFTERNOON, "yard.half-afternoon", "")                                              \
-    X(CREW_YES, "crew.yes", "")                                                                    \
-    X(CREW_NO, "crew.no", "")                                                                      \
-    X(CREW_ALL_YES, "crew.all-yes", "")                                                            \
-    X(CREW_FIGURES, "crew.figures", "")                                                            \
-    X(CREW_OF, "crew.of", "n")                                                                     \
-    X(CREW_OF_HOW_MANY, "crew.of-how-many", "")                                                    \
-    X(CREW_CHECK_WRONG, "crew.check-wrong", "")                                                    \
     X(HOME_TITLE, "home.title", "")                                                                \
     X(HOME_WHERE, "home.where", "")                                                                \
     X(HOME_STAGE_QUOTED, "home.stage-quoted", "")                                                  \
