@@ -220,13 +220,25 @@ static void sort_lots(struct bag_lot *lots, size_t count)
     }
 }
 
+static bool has_card(const struct job *job)
+{
+    for (size_t i = 0; i < job->record_count; i++) {
+        const struct record *r = &job->records[i];
+        const struct record *with = r->kind == RECORD_CORRECTED ? r->with : NULL;
+        if (r->kind == RECORD_BAG || (with != NULL && with->kind == RECORD_BAG)) return true;
+    }
+    return false;
+}
+
 void bags_find(struct plan *plan, const struct rulebook *rulebook, struct arena *arena)
 {
     const int64_t now_s = plan->casefile->now_s;
     size_t cards = 0;
     for (size_t j = 0; j < plan->job_count; j++)
-        for (size_t i = 0; i < plan->jobs[j].job->record_count; i++)
-            cards += plan->jobs[j].job->records[i].kind == RECORD_BAG;
+        for (size_t i = 0; i < plan->jobs[j].job->record_count; i++) {
+            enum record_kind kind = plan->jobs[j].job->records[i].kind;
+            cards += kind == RECORD_BAG || kind == RECORD_CORRECTED; /* its body may be a card */
+        }
     struct bag_lot *lots = ARENA_TAKE(arena, cards, struct bag_lot);
     if (cards == 0 || lots == NULL) return;
     size_t count = 0;
@@ -235,7 +247,7 @@ void bags_find(struct plan *plan, const struct rulebook *rulebook, struct arena 
         struct facts facts;
         bool needs = false;
         const int64_t last_s = last_mortar_s(job, rulebook, &needs);
-        if (!needs) continue;
+        if (!needs || !has_card(job->job)) continue;
         facts_gather(&facts, job->job, &plan->casefile->company, rulebook, now_s, arena);
         for (size_t i = 0; i < facts.count; i++) {
             const struct record *card = facts.records[i];

@@ -82,6 +82,37 @@ void check_json_task(struct json *json, const struct task_plan *task, const stru
     json_close(json);
 }
 
+/* Passed by a record, without a photo, and later than (or beside) the one said before. */
+static const struct task_plan *next_bare(const struct job_plan *plan, const struct task_plan *after)
+{
+    const struct task_plan *next = NULL;
+    for (int t = 0; t < TASK_COUNT; t++) {
+        const struct task_plan *task = &plan->tasks[t];
+        if (task->state != TASK_STATE_PASSED || task->pass == NULL || task->photo) continue;
+        const int64_t at_s = task->pass->at_s;
+        bool said = after != NULL &&
+                    (at_s < after->pass->at_s || (at_s == after->pass->at_s && task <= after));
+        if (!said && (next == NULL || at_s < next->pass->at_s)) next = task;
+    }
+    return next;
+}
+
+void check_json_without_photo(struct json *json, const struct job_plan *plan,
+                              const struct when *when)
+{
+    json_open_array(json, "without_photo");
+    const struct task_plan *task = NULL;
+    while ((task = next_bare(plan, task)) != NULL) {
+        json_open_object(json, NULL);
+        json_put_text(json, "task", id_of(&task_ids, (int)task->task));
+        json_put_instant(json, "at", task->pass->at_s, when->zone);
+        json_put_text(json, "by", task->pass->by);
+        json_put_bool(json, "measured", task->measured);
+        json_close(json);
+    }
+    json_close(json);
+}
+
 static void put_bag(struct json *json, const struct bag_lot *bag)
 {
     json_open_object(json, NULL);

@@ -307,6 +307,7 @@ void plan_json_job(struct json *json, const char *key, const struct job_plan *pl
     json_open_array(json, "cautions");
     for (size_t i = 0; i < plan->caution_count; i++) put_caution(&w, &plan->cautions[i]);
     json_close(json);
+    check_json_without_photo(json, plan, &w.when);
     plan_json_gates(json, &w.when, plan);
     json_close(json);
     text_free(&w.says);
