@@ -258,13 +258,16 @@ static uint64_t kind_bit(const json_t *record)
 enum status app_records_kinds(uint64_t *out, const char *json, size_t length, struct faults *faults)
 {
     *out = 0;
-    json_t *array = NULL;
-    const enum status status = as_list(&array, json, length, faults);
+    json_t *root = NULL;
+    const enum status status = intake_parse(&root, json, length, faults);
+    const json_t *inside = json_object_get(root, "records"); /* of a whole job */
+    const json_t *array = json_is_array(inside) ? inside : root;
+    if (!json_is_array(array)) *out = kind_bit(root) | kind_bit(json_object_get(root, "with"));
     for (size_t i = 0; status == STATUS_OK && i < json_array_size(array); i++) {
         const json_t *record = json_array_get(array, i);
         *out |= kind_bit(record) | kind_bit(json_object_get(record, "with"));
     }
-    json_decref(array);
+    json_decref(root);
     return status;
 }
 

@@ -40,7 +40,8 @@ MUST_USE enum status app_records_add(const struct app_added **out, size_t *out_c
                                      struct arena *arena, struct faults *faults);
 
 /**
- * Which kinds of record are in what was sent, in corrections too; nothing is checked beside that.
+ * Which kinds of record are in what was sent (one, a list, or a job with its records), in
+ * corrections too; nothing is checked beside that.
  *
  * @param[out] out  Bits of enum record_kind.
  * Status: OK, INVALID (no JSON), LIMIT.

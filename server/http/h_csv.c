@@ -72,9 +72,9 @@ void h_import_csv(struct http_request *request, struct http_reply *reply)
         return;
     }
     const bool keep = dry == NULL || strcmp(dry, "0") == 0;
-    const enum status status =
-        app_csv_import(&counts, &rows, &count, request->tools->app, what, text_z(&request->body),
-                       request->body.length, !keep, NULL, request->now_s, request->arena, &faults);
+    const enum status status = app_csv_import(
+        &counts, &rows, &count, request->tools->app, what, text_z(&request->body),
+        request->body.length, !keep, request->who.name, request->now_s, request->arena, &faults);
     if (status != STATUS_OK) {
         reply_status(request, reply, status, &faults);
         return;
@@ -137,7 +137,7 @@ void h_page_import_post(struct http_request *request, struct http_reply *reply)
     if (status == STATUS_OK)
         status = app_csv_import(&counts, &rows, &count, request->tools->app, what,
                                 csv == NULL ? "" : csv, csv == NULL ? 0 : strlen(csv), !keep,
-                                "office", request->now_s, request->arena, &post.faults);
+                                request->who.name, request->now_s, request->arena, &post.faults);
     if (status == STATUS_OK && keep) plans_wrote(request->tools->plans, request->now_s);
     struct import_page import = {.what = app_csv_name(what),
                                  .csv = csv,

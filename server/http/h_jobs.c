@@ -52,15 +52,30 @@ void h_jobs_list(struct http_request *request, struct http_reply *reply)
     reply_json(reply, 200);
 }
 
+/* The office writes most kinds of record; the owner's it may not. */
+static enum status office_may(struct http_request *request, struct faults *faults)
+{
+    if (request->who.role != APP_ROLE_OFFICE) return STATUS_OK;
+    uint64_t kinds = 0;
+    const enum status status =
+        app_records_kinds(&kinds, text_z(&request->body), request->body.length, faults);
+    if (status != STATUS_OK || (kinds & may_owner_kinds()) == 0) return status;
+    (void)faults_add(faults, "kind", "a kind that the office may write",
+                     "one that is the owner's: agreed, accepted, engineer or overridden");
+    return STATUS_DENIED;
+}
+
 void h_jobs_create(struct http_request *request, struct http_reply *reply)
 {
     struct faults faults = {0};
     struct text id = TEXT_UP_TO(4 * ID_BYTES_MAX);
     int64_t version = 0;
     bool created = false;
-    enum status status =
-        app_job_create(&id, &version, &created, request->tools->app, text_z(&request->body),
-                       request->body.length, request->who.name, request->now_s, &faults);
+    enum status status = office_may(request, &faults);
+    if (status == STATUS_OK)
+        status =
+            app_job_create(&id, &version, &created, request->tools->app, text_z(&request->body),
+                           request->body.length, request->who.name, request->now_s, &faults);
     if (status == STATUS_OK) status = text_status(&id);
     if (status != STATUS_OK) {
         reply_status(request, reply, status, &faults);
@@ -128,19 +143,6 @@ void h_records_list(struct http_request *request, struct http_reply *reply)
     const enum status status = app_records_list(&reply->body, &version, request->tools->app,
                                                 request->match.captures[0], &faults);
     reply_versioned(request, reply, status, version, &faults);
-}
-
-/* The office writes most kinds of record; the owner's it may not. */
-static enum status office_may(struct http_request *request, struct faults *faults)
-{
-    if (request->who.role != APP_ROLE_OFFICE) return STATUS_OK;
-    uint64_t kinds = 0;
-    const enum status status =
-        app_records_kinds(&kinds, text_z(&request->body), request->body.length, faults);
-    if (status != STATUS_OK || (kinds & may_owner_kinds()) == 0) return status;
-    (void)faults_add(faults, "kind", "a kind that the office may write",
-                     "one that is the owner's: agreed, accepted, engineer or overridden");
-    return STATUS_DENIED;
 }
 
 void h_records_add(struct http_request *request, struct http_reply *reply)

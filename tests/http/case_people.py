@@ -40,7 +40,7 @@ def ways_in(client, roles=("owner", "office", "station")):
         for method, operation in item.items():
             if operation["x-who"] not in roles:
                 continue
-            path = re.sub(r"\{(\w+)\}", lambda m: SAMPLES[m.group(1)], pattern)
+            path = re.sub(r"\{(\w+)\}", lambda m: SAMPLES.get(m.group(1), "x"), pattern)
             path = path.replace("/stations/hollow-pine/", "/stations/town/")
             content = operation.get("requestBody", {}).get("content", {})
             kind = next((k for k in KINDS if k in content), None)
@@ -155,6 +155,11 @@ def test_roles(check, exe, server, client):
                   "with": {"kind": "agreed", "at": NOW, "date": "2026-12-24"}}):
         answer = office.post(RECORDS, body)
         check("the office gives no dates: %s" % str(body)[:60], answer.status == 403, answer)
+    job = {"id": "by-the-office", "name": "New", "options": {"base": "slab", "pad": "new", "place": "indoor"}}
+    answer = office.post("/api/v1/jobs", {**job, "records": [{"id": "a", "kind": "accepted", "at": NOW, "by": "Ben",
+                                                              "clock": "pad.build-on", "reason": "x"}]})
+    check("nor with a new job", answer.status == 403, answer)
+    check("a new job without is the office's", office.post("/api/v1/jobs", job).status == 201)
     answer = office.form("/jobs/hollow-pine/records", {"form": "agree", "id": "e", "kind": "agreed", "date": "2026-12-24",
                                                        "at": NOW, "by": "Ben"}, Sec_Fetch_Site="same-origin")
     check("nor by a form", answer.status == 403, answer)

@@ -305,6 +305,12 @@ START_TEST(kinds_are_found_in_lists_and_in_corrections)
     ck_assert_int_eq(app_records_kinds(&kinds, json, strlen(json), &faults), STATUS_OK);
     ck_assert_uint_eq(kinds, UINT64_C(1) << RECORD_NOTE | UINT64_C(1) << RECORD_CORRECTED |
                                  UINT64_C(1) << RECORD_AGREED);
+    json = "{\"id\":\"a\",\"records\":[{\"kind\":\"overridden\"}]}";
+    ck_assert_int_eq(app_records_kinds(&kinds, json, strlen(json), &faults), STATUS_OK);
+    ck_assert_uint_eq(kinds, UINT64_C(1) << RECORD_OVERRIDDEN);
+    json = "{\"kind\":\"engineer\"}";
+    ck_assert_int_eq(app_records_kinds(&kinds, json, strlen(json), &faults), STATUS_OK);
+    ck_assert_uint_eq(kinds, UINT64_C(1) << RECORD_ENGINEER);
     ck_assert_int_eq(app_records_kinds(&kinds, "[", 1, &faults), STATUS_INVALID);
 }
 END_TEST
