@@ -106,6 +106,7 @@ struct history_piece {
     double temp_degc; /**< mean; NAN: no reading */
     double rate;      /**< warm hours (of the unit: days) per hour */
     double low_degc;  /**< NAN: no reading */
+    double high_degc; /**< NAN: no reading */
     double credit;    /**< warm hours (of the unit: days) earned in it */
     enum hour_class hour;
     enum hour_why why;

@@ -18,7 +18,8 @@ enum {
     AHEAD_DAYS = 150, /* a picture looks no further ahead than this */
     UNKNOWN_DAYS = 7, /* a clock with no crossing in sight: a week of weather, and what past years
                          make of it */
-    STRETCHES_MOST = 300 /* pieces put together; cuts at now and at the start come on top */
+    BAND_DAILY_DAYS = 24, /* of a longer strip the band goes by whole days */
+    STRETCHES_MOST = 300  /* pieces put together; cuts at now and at the start come on top */
 };
 #define SAME_DEGC 1e-9
 
@@ -74,6 +75,7 @@ static void put_together(struct history_piece *into, const struct history_piece 
     else if (!isnan(p->temp_degc))
         into->temp_degc = (into->temp_degc * have_h + p->temp_degc * more_h) / (have_h + more_h);
     into->low_degc = fmin(into->low_degc, p->low_degc);
+    into->high_degc = fmax(into->high_degc, p->high_degc);
     into->credit += p->credit;
     if (more_h > have_h) {
         into->why = p->why;
@@ -161,6 +163,7 @@ static struct history_piece piece_of(const struct maker *m, const struct piece *
                                   .until_s = until_s,
                                   .temp_degc = piece->temp_degc,
                                   .low_degc = piece->temp_degc,
+                                  .high_degc = piece->temp_degc,
                                   .rests = rests_on(piece, ahead),
                                   .day = DAY_AHEAD,
                                   .ahead = ahead};
@@ -467,7 +470,7 @@ static void find_station(struct part_strip *strip, const struct maker *m)
     }
     if (m->history->place[0] == 'r') return; /* a closed room: the weather does not come in */
     strip_band_find(strip, m->facts, hour_floor_s(later(now_s, w->forecast_end_s) + HOUR_S - 1),
-                    m->until_s);
+                    m->until_s, m->until_s - m->from_s > (int64_t)BAND_DAILY_DAYS * DAY_S);
 }
 
 static void strip_part(struct job_plan *out, struct clocks *clocks, enum part part)

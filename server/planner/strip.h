@@ -30,8 +30,9 @@ void strip_fill(struct job_plan *out, struct clocks *clocks);
  * @param[in]  facts    Station, offset and arena.
  * @param[in]  from_s   Whole hour.
  * @param[in]  until_s  Exclusive.
+ * @param[in]  daily    By whole days at least, for a strip in which hours cannot be told apart.
  */
 void strip_band_find(struct part_strip *out, const struct facts *facts, int64_t from_s,
-                     int64_t until_s);
+                     int64_t until_s, bool daily);
 
 #endif

@@ -108,7 +108,7 @@ static int64_t stretch_h(int64_t hours)
 }
 
 void strip_band_find(struct part_strip *out, const struct facts *facts, int64_t from_s,
-                     int64_t until_s)
+                     int64_t until_s, bool daily)
 {
     out->band = NULL;
     out->band_count = out->years = 0;
@@ -117,6 +117,7 @@ void strip_band_find(struct part_strip *out, const struct facts *facts, int64_t 
     if (!years_of(facts->job->station, &years[0], &years[1])) return;
     int64_t hours = (until_s - from_s + HOUR_S - 1) / HOUR_S;
     int64_t step_h = stretch_h(hours);
+    if (daily && step_h < DAY_H) step_h = DAY_H;
     struct outlook_band *band = ARENA_TAKE(facts->arena, STRIP_BAND_MAX, struct outlook_band);
     double *values =
         ARENA_TAKE(facts->arena, (size_t)(years[1] - years[0] + 1) * (size_t)step_h, double);

@@ -23,7 +23,6 @@ enum {
     LABELS_NARROW = 6, /* names of days that fit a phone */
     LABELS_WIDE = 14,
     CROSS_MOST = 80, /* units a crossed-out frame is wide at most */
-    DAYS_DENSE = 24,
 };
 
 /* Where things lie: time across, degF down. */
@@ -161,7 +160,7 @@ static void day_ticks(struct text *out, const struct frame_of *f, bool noon)
 {
     const struct part_strip *s = f->strip;
     int32_t first = civil_day_of(f->zone, s->from_s), last = civil_day_of(f->zone, s->until_s);
-    const bool dense = last - first > DAYS_DENSE; /* of many days the Mondays are enough */
+    const bool dense = svg_hour_dense(s); /* of many days the Mondays are enough */
     if (noon && dense) return;
     text_print(out, "<path class=\"%s\" d=\"", noon ? "s-noon" : "s-day");
     for (int32_t day = first; day <= last; day++) {
@@ -171,6 +170,36 @@ static void day_ticks(struct text *out, const struct frame_of *f, bool noon)
         if (dense && civil_weekday(day) != 0) continue;
         put_pair(out, 'M', x_of(f, at_s), noon ? PANEL_HIGH - 6 : 0);
         put_one(out, 'v', noon ? 6 : PANEL_HIGH);
+    }
+    RAW(out, "\"/>");
+}
+
+static int32_t day_of_middle(const struct frame_of *f, const struct history_piece *piece)
+{
+    return civil_day_of(f->zone, piece->from_s + (piece->until_s - piece->from_s) / 2);
+}
+
+/* The station day by day: its mean, at noon. */
+static void station_days(struct text *out, const struct frame_of *f)
+{
+    const struct part_strip *s = f->strip;
+    bool on = false;
+    RAW(out, "<path class=\"s-station\" d=\"");
+    for (size_t i = 0; i < s->station_count;) {
+        const int32_t day = civil_day_of(f->zone, s->station_from_s + (int64_t)i * HOUR_S);
+        double sum = 0;
+        int known = 0;
+        for (; i < s->station_count &&
+               civil_day_of(f->zone, s->station_from_s + (int64_t)i * HOUR_S) == day;
+             i++) {
+            if (isnan(s->station_degc[i])) continue;
+            sum += s->station_degc[i];
+            known++;
+        }
+        if (known > 0)
+            put_pair(out, on ? 'L' : 'M', x_of(f, civil_instant_s(f->zone, day, 12 * HOUR_S)),
+                     y_of(f, degf_of(sum / known)));
+        on = known > 0;
     }
     RAW(out, "\"/>");
 }
@@ -191,10 +220,35 @@ static void station_line(struct text *out, const struct frame_of *f)
     RAW(out, "\"/>");
 }
 
+/* Many days: hours cannot be told apart any more, so each day is drawn from its low to its high. */
+static void used_days(struct text *out, const struct frame_of *f, const struct part_plan *part)
+{
+    RAW(out, "<path class=\"s-range\" d=\"");
+    for (size_t i = 0; i < part->piece_count;) {
+        const int32_t day = day_of_middle(f, &part->pieces[i]);
+        double low = NAN, high = NAN;
+        size_t end = i;
+        for (; end < part->piece_count && day_of_middle(f, &part->pieces[end]) == day; end++) {
+            low = fmin(low, part->pieces[end].low_degc);
+            high = fmax(high, part->pieces[end].high_degc);
+        }
+        if (isfinite(low)) {
+            int top = y_of(f, degf_of(high)), foot = y_of(f, degf_of(low));
+            put_pair(out, 'M', x_of(f, part->pieces[i].from_s), top);
+            put_one(out, 'H', x_of(f, part->pieces[end - 1].until_s));
+            put_one(out, 'v', foot - top < 2 ? 2 : foot - top);
+            put_one(out, 'H', x_of(f, part->pieces[i].from_s));
+            text_add_byte(out, 'z');
+        }
+        i = end;
+    }
+    RAW(out, "\"/>");
+}
+
 /* The temperature the clock went by, as it went by it: level while nothing changed. */
 static void used_line(struct text *out, const struct frame_of *f, const struct part_plan *part)
 {
-    text_print(out, "<path class=\"s-used%s\" d=\"", part->strip->step_s > 0 ? " s-thin" : "");
+    RAW(out, "<path class=\"s-used\" d=\"");
     bool on = false;
     int level = 0;
     for (size_t i = 0; i < part->piece_count; i++) {
@@ -286,7 +340,7 @@ static void day_labels(struct text *out, const struct page *page, const struct f
     int wide = (count + LABELS_WIDE - 1) / LABELS_WIDE;
     int narrow = (count + LABELS_NARROW - 1) / LABELS_NARROW;
     narrow = (narrow + wide - 1) / wide * wide; /* a phone's labels are some of the others */
-    if (last - first > DAYS_DENSE) { /* whole weeks, so that the names stand on Mondays */
+    if (svg_hour_dense(s)) { /* whole weeks, so that the names stand on Mondays */
         wide = (wide + 6) / 7 * 7;
         narrow = (narrow + wide - 1) / wide * wide;
         first += (7 - civil_weekday(first)) % 7;
@@ -349,11 +403,17 @@ static void picture(struct text *out, const struct page *page, const struct fram
     open_inner(out, PANEL_TOP, PANEL_HIGH);
     forecast_shade(out, f);
     band(out, f);
+    const bool dense = svg_hour_dense(f->strip);
+    if (dense) used_days(out, f, part); /* broad: the guide lines stand over it */
     guides(out, f);
     day_ticks(out, f, false);
     day_ticks(out, f, true);
-    station_line(out, f);
-    used_line(out, f, part);
+    if (!dense) {
+        station_line(out, f);
+        used_line(out, f, part);
+    } else if (f->strip->station_count > 0) {
+        station_days(out, f);
+    }
     now_line(out, f, page->now_s, PANEL_HIGH);
     RAW(out, "</svg>");
     open_inner(out, STRIP_TOP, STRIP_HIGH);

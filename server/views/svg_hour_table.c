@@ -13,7 +13,7 @@
 #define LEAST_SAID_H 0.1 /* less would be said as 0 h */
 #define SLACK_H 1e-6     /* a crossing is a whole second: 24 warm hours may sum a hair short */
 
-enum { HOUR_S = 3600, SHORT_LETTERS = 3, SAYS_BYTES_MAX = 2000 };
+enum { HOUR_S = 3600, DAY_S = 86400, DENSE_DAYS = 24, SHORT_LETTERS = 3, SAYS_BYTES_MAX = 2000 };
 
 void svg_hour_shape(struct text *out, enum hour_class hour, int x, int wide)
 {
@@ -40,6 +40,11 @@ void svg_hour_shape(struct text *out, enum hour_class hour, int x, int wide)
     case HOUR_CLASS_COUNT:
         break;
     }
+}
+
+bool svg_hour_dense(const struct part_strip *strip)
+{
+    return strip->until_s - strip->from_s > (int64_t)DENSE_DAYS * DAY_S;
 }
 
 void svg_short(struct text *out, const char *word)
@@ -178,7 +183,7 @@ void svg_hour_says(struct text *out, const struct page *page, const struct job_p
     double low = NAN, high = NAN;
     for (size_t i = 0; i < part->piece_count; i++) {
         low = fmin(low, part->pieces[i].low_degc);
-        high = fmax(high, part->pieces[i].temp_degc);
+        high = fmax(high, part->pieces[i].high_degc);
     }
     struct phrase from = when_day_time(&when, s->from_s),
                   until = when_day_time(&when, shown_until_s(job, part));
@@ -251,7 +256,12 @@ void svg_hour_key(struct text *out, const struct page *page, const struct part_p
     for (size_t i = 0; i < part->piece_count; i++) used = used || !isnan(part->pieces[i].temp_degc);
     RAW(out, "<ul class=\"s-key\">");
     key_hours(out, page, part);
-    if (used) key_mark(out, page, "<path class=\"s-used\" d=\"M0 14h26\"/>", WORD_STRIP_USED);
+    if (used && svg_hour_dense(s))
+        key_mark(out, page,
+                 "<path class=\"s-range\" d=\"M5 6h5v16h-5zM10 2h5v15h-5zM15 8h5v17h-5z\"/>",
+                 WORD_STRIP_USED_DAYS);
+    else if (used)
+        key_mark(out, page, "<path class=\"s-used\" d=\"M0 14h26\"/>", WORD_STRIP_USED);
     if (dot)
         key_mark(out, page, "<ellipse class=\"s-dot\" cx=\"13\" cy=\"14\" rx=\"4\" ry=\"7\"/>",
                  WORD_STRIP_READING);
@@ -346,7 +356,7 @@ static void row(struct text *out, const struct page *page, const struct when *wh
     double low = NAN, high = NAN, credit = 0;
     for (size_t i = first; i < end; i++) {
         low = fmin(low, part->pieces[i].low_degc);
-        high = fmax(high, part->pieces[i].temp_degc);
+        high = fmax(high, part->pieces[i].high_degc);
         credit += part->pieces[i].credit;
     }
     const struct history_piece *p = &part->pieces[first];

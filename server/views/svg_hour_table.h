@@ -5,7 +5,9 @@
 
 #include "views/page.h"
 
-/** "Pad: hours and what they counted". */
+/** So many days that hours cannot be told apart: each day is drawn as one. */
+bool svg_hour_dense(const struct part_strip *strip);
+/** "Pad: hour by hour". */
 void svg_hour_title(struct text *out, const struct page *page, const struct part_plan *part);
 /** "So far 12 h in full, 6 h nothing: 15.4 of 48 warm hours", with the title before it, in bold. */
 void svg_hour_sums(struct text *out, const struct page *page, const struct job_plan *job,

@@ -14,6 +14,7 @@
     X(STRIP_NOW, "strip.now", "")                                                                  \
     X(STRIP_FORECAST, "strip.forecast", "")                                                        \
     X(STRIP_USED, "strip.used", "")                                                                \
+    X(STRIP_USED_DAYS, "strip.used-days", "")                                                      \
     X(STRIP_READING, "strip.reading", "")                                                          \
     X(STRIP_CAP, "strip.cap", "")                                                                  \
     X(STRIP_STATION, "strip.station", "")                                                          \

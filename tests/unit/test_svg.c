@@ -275,6 +275,23 @@ START_TEST(a_wait_accepted_without_readings_says_by_whom_under_its_unread_hours)
 }
 END_TEST
 
+/* Three weeks go by the hour, four by the day: a line of hours would be a black bar on a phone. */
+START_TEST(of_many_days_each_is_drawn_from_its_low_to_its_high)
+{
+    const struct job_plan *plan = with_pictures(
+        plan_told(.now = "2026-02-10T12:00", .options = EXPOSED, .observed = "24*18 200*9 644*6",
+                  .observed_rain = "868*0", .forecast = "48*6", .records = LINED));
+    draw_hours(plan, PART_UNIT, 0);
+    ck_shows("class=\"s-range\"");
+    ck_shows("each day from low to high");
+    ck_shows_not("class=\"s-used\"");
+    ck_well_formed(text_z(&drawn));
+    draw_hours(frozen_pad(), PART_PAD, 0);
+    ck_shows("class=\"s-used\"");
+    ck_shows_not("class=\"s-range\"");
+}
+END_TEST
+
 START_TEST(days_that_none_had_are_not_said)
 {
     const struct job_plan *plan =
@@ -441,6 +458,7 @@ int main(void)
         a_wait_that_is_over_says_what_was_earned_until_then_and_no_minute,
         the_stations_line_says_what_was_taken_off_and_how_old_its_forecast_is,
         a_wait_accepted_without_readings_says_by_whom_under_its_unread_hours,
+        of_many_days_each_is_drawn_from_its_low_to_its_high,
         days_that_none_had_are_not_said,
         each_class_of_hour_is_one_path_of_its_own_shape,
         guide_lines_are_named_and_now_is_marked,
