@@ -28,7 +28,7 @@ CHECK = re.compile(r"^\d+%: Checks: (\d+), Failures: (\d+), Errors: (\d+)$", re.
 
 # Seconds on two slow cores, for the order only; what is not named is short.
 LONG = {"clang-tidy": 300, "mutants": 280, "reference": 90, "properties": 80, "sanitized reference": 70,
-        "sanitized properties": 60, "sanitized http": 50, "http": 40, "demo": 30, "cppcheck": 25,
+        "sanitized properties": 60, "sanitized http": 50, "http": 40, "browser": 200, "demo": 30, "cppcheck": 25,
         "sanitized unit intake_mutations": 60, "lint": 10}
 # Folders whose run.py is named below, because it takes something else than the program.
 OWN_ARGUMENTS = {"mutants"}

@@ -101,10 +101,24 @@ static void add_header(struct MHD_Response *response, const char *name, const ch
     if (value != NULL) (void)MHD_add_response_header(response, name, value);
 }
 
+/* A stopped clock is told as it stands: phones hold theirs against it. The library adds the true
+ * one otherwise. */
+static void add_date(struct MHD_Response *response, const struct http_request *request)
+{
+    if (!request->tools->fixed_clock) return;
+    char date[40];
+    struct tm tm;
+    const time_t now = (time_t)request->tools->fixed_now_s;
+    if (gmtime_r(&now, &tm) != NULL &&
+        strftime(date, sizeof date, "%a, %d %b %Y %H:%M:%S GMT", &tm) > 0)
+        add_header(response, "Date", date);
+}
+
 /* What every answer carries. */
 static void add_headers(struct MHD_Response *response, const struct http_request *request,
                         const struct http_reply *reply)
 {
+    add_date(response, request);
     add_header(response, "Content-Type", reply->type);
     add_header(response, "Cache-Control", reply->cache == NULL ? "no-store" : reply->cache);
     add_header(response, "X-Content-Type-Options", "nosniff");

@@ -214,9 +214,9 @@ void html_crew(struct text *out, const struct page *page, const struct plan *pla
     html_crew_says(&day);
     RAW(out, "<main id=\"main\" data-base=\"/c/");
     html_segment(out, token);
-    RAW(out, "\"><div class=\"day\"><h1 class=\"unseen\">");
+    RAW(out, "\"><h1 class=\"unseen\">");
     html_word(out, page, WORD_CREW_TITLE);
-    RAW(out, "</h1>");
+    RAW(out, "</h1><div class=\"day\">");
     if (page->notice != WORD_COUNT) {
         RAW(out, "<p class=\"notice\" role=\"status\">");
         html_word(out, page, page->notice);

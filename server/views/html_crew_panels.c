@@ -436,6 +436,7 @@ void html_crew_says(const struct crew_page *day)
         {"no-degrees", WORD_CREW_NO_DEGREES},
         {"no-why", WORD_CREW_NO_WHY},
         {"no-choice", WORD_CREW_NO_CHOICE},
+        {"check-wrong", WORD_CREW_CHECK_WRONG},
     };
     RAW(day->out, "<div id=\"state\"></div><div id=\"says\" role=\"status\" aria-live=\"polite\">"
                   "</div><div hidden>");

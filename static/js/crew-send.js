@@ -18,6 +18,15 @@ function checkClock(answer) {
   localStorage.setItem("emberwait.skew", String(skewMinutes));
 }
 
+// What the clock says before anything is sent: the smallest answer there is.
+export async function askClock() {
+  try {
+    checkClock(await fetch("/static/icon.svg", { method: "HEAD", cache: "no-store" }));
+  } catch {
+    // no signal: the last one known stands
+  }
+}
+
 async function ask(address, method, type, body) {
   const answer = await fetch(address, {
     method,

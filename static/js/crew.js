@@ -5,7 +5,7 @@ import { markOld } from "./age.js";
 import { clear, dress, listen, missing, recordsOf, showAllNames } from "./crew-form.js";
 import { label, show } from "./crew-list.js";
 import { element, hush, newId, tell, word } from "./crew-says.js";
-import { send } from "./crew-send.js";
+import { askClock, send } from "./crew-send.js";
 import { all, change, keep, keeps, dropPhoto, ready, tidy } from "./crew-store.js";
 
 const TRY_AGAIN_MILLIS = 30000;
@@ -215,6 +215,7 @@ keepPage().catch(() => {});
 if (keeps) await tidy();
 const asOf = Number(document.querySelector("[data-as-of]").dataset.asOf);
 await refreshState();
+await askClock();
 await sendNow();
 if (Date.now() / 1000 - asOf > FRESH_SECONDS && !openPanel()) {
   await refreshPage();
