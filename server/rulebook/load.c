@@ -98,6 +98,7 @@ static void head_read(struct reader *reader, const json_t *root)
     clocks_read(reader, root);
     tasks_read(reader, root);
     check_cycles(reader);
+    check_waits(reader);
 }
 
 static enum status book_read(struct rulebook *book, const json_t *root, const json_t *sources,

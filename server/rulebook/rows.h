@@ -118,6 +118,8 @@ bool conditions_cover(const struct condition *mine, size_t mine_count,
 
 /** Faults that no single row shows: cycles of links. */
 void check_cycles(struct reader *reader);
+/** Limits shorter than the wait before them; clocks that only later work starts. */
+void check_waits(struct reader *reader);
 /** Faults of a book that opens earlier than the shipped one. */
 void baseline_check(struct reader *reader, const struct rulebook *baseline);
 
