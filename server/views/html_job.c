@@ -10,6 +10,7 @@
 #include "views/html_alarms.h"
 #include "views/html_forms.h"
 #include "views/html_record.h"
+#include "views/html_weather.h"
 #include "views/svg_day_strip.h"
 #include "views/svg_hour_strip.h"
 #include "views/svg_hour_table.h"
@@ -65,6 +66,7 @@ static void task_row(struct text *out, const struct page *page, const struct whe
     html_of(out, page, WORD_SET_TASK, (int)task->task);
     RAW(out, "</th><td>");
     html_state(out, page, task->state);
+    html_weather_measures(out, page, task);
     if (!stage_task_over(task)) html_because(out, page, when, task->because, task->because_count);
     RAW(out, "</td><td>");
     task_dates(out, page, when, job, task);
