@@ -374,18 +374,15 @@ void svg_day_strip(struct text *out, const struct page *page, const struct job_p
 {
     if (clock->unit != UNIT_COUNTED_DAY || clock->start_s == INSTANT_NONE) return;
     const struct month m = month_of(page, job, clock, home);
-    const char *id = id_of(&clock_ids, (int)clock->clock);
     RAW(out, "<figure class=\"strip\"><figcaption><b>");
     title(out, &m);
     RAW(out, "</b> <span>");
     sums(out, &m);
     RAW(out, "</span></figcaption>");
-    text_print(out,
-               "<svg class=\"s-days\" viewBox=\"0 0 %d %d\" role=\"img\" aria-labelledby=\"dt-%s "
-               "dd-%s\"><title id=\"dt-%s\">",
-               GUTTER + WEEK * CELL_WIDE + 1, HEAD + m.rows * CELL_HIGH + 1, id, id, id);
+    text_print(out, "<svg class=\"s-days\" viewBox=\"0 0 %d %d\" role=\"img\"><title>",
+               GUTTER + WEEK * CELL_WIDE + 1, HEAD + m.rows * CELL_HIGH + 1);
     title(out, &m);
-    text_print(out, "</title><desc id=\"dd-%s\">", id);
+    RAW(out, "</title><desc>");
     struct phrase zero = when_date(&m.when, m.zero_day);
     HTML_SAY(out, page, WORD_STRIP_DAYS_SAYS, {"date", zero.z});
     text_add_byte(out, ' ');

@@ -11,7 +11,8 @@
 #include "views/page.h"
 
 /**
- * Draw one count as a `<figure>`; nothing for a clock that counts no days.
+ * Draw one count as a `<figure>`; nothing for a clock that counts no days. It has no ids, so that
+ * any page may hold any number of them; a page that does sets `pictures` in its frame.
  *
  * @param[in,out] out    Appended to; a full text takes nothing more.
  * @param[in]     page   Words and now.

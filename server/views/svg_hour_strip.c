@@ -436,16 +436,13 @@ void svg_hour_strip(struct text *out, const struct page *page, const struct job_
 {
     if (part->strip == NULL || part->piece_count == 0) return;
     const struct frame_of f = frame_of(job, part);
-    const char *id = id_of(&part_ids, (int)part->part);
     RAW(out, "<figure class=\"strip\"><figcaption>");
     svg_hour_sums(out, page, job, part);
     RAW(out, "</figcaption>");
-    text_print(out,
-               "<svg class=\"s-hours\" width=\"100%%\" height=\"%d\" role=\"img\" "
-               "aria-labelledby=\"st-%s sd-%s\"><title id=\"st-%s\">",
-               (int)ALL_HIGH, id, id, id);
+    text_print(out, "<svg class=\"s-hours\" width=\"100%%\" height=\"%d\" role=\"img\"><title>",
+               (int)ALL_HIGH);
     svg_hour_title(out, page, part);
-    text_print(out, "</title><desc id=\"sd-%s\">", id);
+    RAW(out, "</title><desc>");
     svg_hour_says(out, page, job, part);
     RAW(out, "</desc>");
     picture(out, page, &f, part);

@@ -15,7 +15,8 @@
 #include "views/page.h"
 
 /**
- * Draw one part as a `<figure>`; nothing when it has no strip.
+ * Draw one part as a `<figure>`; nothing when it has no strip. It has no ids, so that any page may
+ * hold any number of them; a page that does sets `pictures` in its frame.
  *
  * @param[in,out] out   Appended to; a full text takes nothing more.
  * @param[in]     page  Words.
