@@ -24,6 +24,9 @@ target_link_libraries(bench_diurnal PRIVATE ew_weather ew_rulebook ew_compute ew
 add_executable(calibrate tests/bench/calibrate.c) # tests/bench/calibrate runs it
 target_link_libraries(calibrate PRIVATE ew_planner ew_weather ew_rulebook ew_compute ew_model ew_base m)
 
+add_executable(bench_outlook EXCLUDE_FROM_ALL tests/bench/outlook.c) # tests/bench/outlook runs it
+target_link_libraries(bench_outlook PRIVATE ew_planner ew_rulebook ew_compute ew_model ew_base m)
+
 add_executable(bench_import EXCLUDE_FROM_ALL tests/bench/import.c)
 target_link_libraries(bench_import PRIVATE ew_weather ew_compute ew_model ew_base m)
 

@@ -260,7 +260,10 @@ void day_again(struct unit_days *days, const struct history *history, int32_t fi
     days->history = history;
     days->weather = history->weather;
     days->first_day = first_day;
-    days->settled_day = day_of(days, history->settled_s) + tail_days(days) + days->rain_back + 1;
+    if (days->settled_s != history->settled_s || days->room == 0)
+        days->settled_day =
+            day_of(days, history->settled_s) + tail_days(days) + days->rain_back + 1;
+    days->settled_s = history->settled_s;
     int32_t judged = days->settled_day > first_day ? days->settled_day - first_day : 0;
     days->capacity = (size_t)judged + 2;
     days->count = days->rain_count = 0;
@@ -314,19 +317,40 @@ enum past_rain day_rain_ahead(const struct unit_days *days)
     return days->cap_set_s != INSTANT_NONE ? PAST_RAIN_CAPPED : PAST_RAIN_OPEN;
 }
 
+/* The first day that a record cannot touch any more, by itself or by the rain it let in. */
+static int32_t touched_until(const struct unit_days *days, const struct record *r)
+{
+    const int32_t day = day_of(days, r->at_s) + 1;
+    switch (r->kind) {
+    case RECORD_LOGGED_DAY:
+        return r->day + 1;
+    case RECORD_SOAKED:
+        return day + tail_days(days);
+    case RECORD_COVERED:
+    case RECORD_UNCOVERED:
+        return day + days->rain_back;
+    default:
+        return day;
+    }
+}
+
 int32_t day_untouched(const struct unit_days *days)
 {
     const int64_t now_s = days->facts->now_s;
-    int32_t day = day_of(days, now_s) + tail_days(days) + days->rain_back + 1;
+    int32_t day = day_of(days, now_s) + 1;
     if (wrapped_day(days, now_s, now_s + 1)) return DAY_NONE;
     for (size_t i = 0; i < days->event_count; i++) {
-        const struct record *r = days->events[i];
-        if (r->kind == RECORD_LOGGED_DAY && r->day >= day) day = r->day + 1;
+        const int32_t until = touched_until(days, days->events[i]);
+        if (until > day) day = until;
+    }
+    if (days->cap_set_s != INSTANT_NONE) {
+        const int32_t capped = day_of(days, days->cap_set_s) + 1 + days->rain_back;
+        if (capped > day) day = capped;
     }
     return day;
 }
 
-/* The days of one past year at the station alone, with nothing on record. */
+/* The days under one past year at the station alone, forecast first, with nothing on record. */
 static double *past_year_days(struct past_cache *cache, const struct past *past, size_t year,
                               const struct unit_days *days, const struct past_days *kept)
 {
@@ -342,8 +366,8 @@ static double *past_year_days(struct past_cache *cache, const struct past *past,
                                       .cap_degc = INFINITY,
                                       .use = STATION_ALONE,
                                       .open = true};
-    const struct weather_view weather = {
-        .station = true, .forecast_end_s = tail.end_s, .ahead_s = past->line.from_s, .tail = &tail};
+    struct weather_view weather;
+    history_weather_year(&weather, &days->clocks->weather, &tail);
     const struct history history = {.part = PART_UNIT,
                                     .weather = &weather,
                                     .now_s = days->facts->now_s,
@@ -355,7 +379,7 @@ static double *past_year_days(struct past_cache *cache, const struct past *past,
     bare.weather = &weather;
     bare.event_count = 0;
     bare.rain_matters = kept->rain != PAST_RAIN_NONE;
-    bare.cap_set_s = kept->rain == PAST_RAIN_CAPPED ? past->line.from_s - 1 : INSTANT_NONE;
+    bare.cap_set_s = kept->rain == PAST_RAIN_CAPPED ? 0 : INSTANT_NONE;
     bare.first_day = kept->first_day;
     bare.rain_count = 0;
     bare.rains = ARENA_TAKE(cache->arena, kept->count + (size_t)bare.rain_back, struct rain);
@@ -369,7 +393,7 @@ const struct past_days *day_past(struct past_cache *cache, struct past *past,
                                  const struct unit_days *days, enum past_rain rain)
 {
     const struct facts *facts = days->facts;
-    const int32_t first_day = day_of(days, past->line.from_s) + 1 + days->rain_back;
+    const int32_t first_day = day_of(days, facts->now_s) + 1;
     if (!cache->keeps_sums) return NULL;
     for (const struct past_days *d = past->days; d != NULL; d = d->next)
         if (d->zone == facts->job->zone && d->rulebook == facts->rulebook && d->rain == rain &&

@@ -26,7 +26,8 @@ struct unit_days {
     const struct history *history;
     const struct weather_view *weather;
     struct counted_day_law rule;
-    int32_t first_day;   /**< days[0] */
+    int32_t first_day; /**< days[0] */
+    int64_t settled_s;
     int32_t settled_day; /**< from here on every day is like the last */
     struct counted_day
         *days; /**< judged so far, in order; one past settled_day stands for the rest */
@@ -71,11 +72,12 @@ int64_t day_not_before_s(const struct unit_days *days, int32_t day, int64_t floo
 /** How rain takes days away from now on, as long as nothing more is recorded. */
 enum past_rain day_rain_ahead(const struct unit_days *days);
 
-/** The first day from now on that no record at hand can touch any more; DAY_NONE: every day. */
+/** The first day after today that no record at hand can touch; DAY_NONE: there is none. */
 int32_t day_untouched(const struct unit_days *days);
 
 /**
- * Sums of counted days over past years, at the station alone and with nothing more recorded.
+ * Sums of counted days under past years, at the station alone and with nothing recorded, from
+ * tomorrow on: as observed, then as forecast, then as the year was.
  *
  * @param[in,out] cache Where they are kept.
  * @param[in,out] past  Of the job's station.
