@@ -153,7 +153,11 @@ static const struct demo_line stage_stop[] = {
     WORK(-2, 1030, "accepted",
          "'clock':'pad.chimney-load','by':'Ruth Vandermere','reason':'Three weeks old by the "
          "ticket, sounded, no hollow place.'"),
-    WORK(-2, 1040, "passed", "'task':'pad-check','by':'Ruth Vandermere','photo':'pad-level.jpg'"),
+    WORK(-2, 1040, "passed",
+         "'task':'pad-check','by':'Ruth Vandermere','photo':'pad-level.jpg',"
+         "'checks':[{'check':'level','value':0.125},{'check':'scratch','yes':true},"
+         "{'check':'probe','value':52},{'check':'cracks','yes':true},"
+         "{'check':'dry','yes':true,'initials':'RV'}]"),
     WORK(-12, 800, "closed-in",
          "'part':'unit','how':'enclosure','by':'First builder, from his papers'"),
     WORK(-12, 1100, "done", "'task':'layout','by':'First builder, from his papers'"),

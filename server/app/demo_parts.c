@@ -36,7 +36,11 @@ const struct demo_line demo_part_footing[] = {
 const struct demo_line demo_part_existing_pad[] = {
     WORK(0, 900, "passed",
          "'task':'footing-ready','photo':'slab-drilled.jpg','note':'7 in. where drilled.'"),
-    WORK(0, 1000, "passed", "'task':'pad-check','photo':'slab-level.jpg'"),
+    WORK(0, 1000, "passed",
+         "'task':'pad-check','photo':'slab-level.jpg',"
+         "'checks':[{'check':'level','value':0.0625},{'check':'scratch','yes':true},"
+         "{'check':'probe','value':58},{'check':'cracks','yes':true},"
+         "{'check':'dry','yes':true,'initials':'OB'}]"),
     LINES_END,
 };
 
@@ -110,7 +114,8 @@ const struct demo_line demo_part_lining[] = {
     WORK(-1, 1000, "passed", "'task':'line-floor','photo':'gap-tape.jpg'"),
     WORK(-1, 1430, "done", "'task':'line-back','photo':'back.jpg'"),
     WORK(0, 1240, "passed",
-         "'task':'line-sides','photo':'spacers-in-hand.jpg','note':'Spacers out, 14 counted.'"),
+         "'task':'line-sides','photo':'spacers-in-hand.jpg','note':'Spacers out, 14 counted.',"
+         "'checks':[{'check':'spacers','value':14,'of':14}]"),
     WORK(0, 1400, "done", "'task':'line-clean','photo':'cleaned.jpg'"),
     WORK(0, 1420, "done", "'task':'tag-hang','photo':'tag.jpg'"),
     LINES_END,
