@@ -79,7 +79,11 @@ static uint64_t alarms_print(const struct alarm_list *list)
     return print;
 }
 
-void h_page_yard(struct http_request *request, struct http_reply *reply)
+typedef void morning(struct text *out, const struct page *page, const struct plan *plan,
+                     const struct date_change *changes, size_t change_count);
+
+static void show_morning(struct http_request *request, struct http_reply *reply, morning *write,
+                         char kind)
 {
     struct faults faults = {0};
     struct plans_entry *entry = NULL;
@@ -93,15 +97,25 @@ void h_page_yard(struct http_request *request, struct http_reply *reply)
     } else {
         struct page page;
         page_of(&page, request, reply, entry);
-        html_yard(&reply->body, &page, plans_plan(entry), changes, change_count);
+        write(&reply->body, &page, plans_plan(entry), changes, change_count);
         reply_page(reply, 200);
         const struct plans_key key = plans_key_of(entry);
-        reply_tag(reply, "h%llu-%lld-%llx-%s-%s-%.6s", (unsigned long long)key.generation,
+        reply_tag(reply, "%c%llu-%lld-%llx-%s-%s-%.6s", kind, (unsigned long long)key.generation,
                   (long long)key.now_s, (unsigned long long)alarms_print(page.alarms),
                   words_language(page.words), request->tools->boot, request->who.csrf);
         if (page.notice == WORD_COUNT) (void)reply_not_modified(request, reply);
     }
     plans_release(entry);
+}
+
+void h_page_today(struct http_request *request, struct http_reply *reply)
+{
+    show_morning(request, reply, html_today, 'h');
+}
+
+void h_page_yard(struct http_request *request, struct http_reply *reply)
+{
+    show_morning(request, reply, html_yard, 'y');
 }
 
 static void write_job_page(struct http_request *request, struct http_reply *reply,

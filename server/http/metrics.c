@@ -7,7 +7,7 @@
 
 #include "base/banned.h"
 
-enum { ROUTES_MAX = 64, CLASSES = 6, BOUNDS = 9 };
+enum { ROUTES_MAX = 128, CLASSES = 6, BOUNDS = 9 };
 
 static const int64_t bounds_us[BOUNDS] = {250,    1000,    4000,    16000,   64000,
                                           250000, 1000000, 4000000, 16000000};

@@ -2,6 +2,7 @@
 /* Why: see html.h. Signs are symbols drawn once at the top of each page and used by name, so that a
  * state costs some forty bytes and reads in black and white. */
 #include "views/html.h"
+#include "views/html_screens.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -190,15 +191,12 @@ void html_open(struct text *out, const struct page *page, const struct frame *fr
     RAW(out, "<a class=\"skip\" href=\"#main\">");
     html_word(out, page, WORD_PAGE_SKIP);
     RAW(out, "</a><header class=\"top\">");
-    if (frame->yard_links) {
-        RAW(out, "<a class=\"back\" href=\"/\">");
-        html_word(out, page, WORD_NAV_TODAY);
-        RAW(out, "</a>");
-    }
     html_as_of(out, page);
     html_language_switch(out, page);
     way_out(out, page);
-    RAW(out, "</header><main id=\"main\">");
+    RAW(out, "</header>");
+    if (frame->yard_links) html_nav(out, page);
+    RAW(out, "<main id=\"main\">");
     if (page->demo != NULL) {
         RAW(out, "<p class=\"notice\">");
         HTML_SAY(out, page, WORD_SIGN_DEMO, {"name", page->demo});
@@ -340,6 +338,24 @@ void html_because(struct text *out, const struct page *page, const struct when *
     text_free(&first);
 }
 
+/* All that passed without measures on one line, at the first of them. */
+static bool passed_by_name(struct text *out, const struct page *page, const struct job_plan *job,
+                           size_t first)
+{
+    for (size_t i = 0; i < first; i++)
+        if (job->cautions[i].caution == CAUTION_PASSED_WITHOUT_CHECKS) return false;
+    struct text list = TEXT_UP_TO(2000);
+    for (size_t i = first; i < job->caution_count; i++) {
+        if (job->cautions[i].caution != CAUTION_PASSED_WITHOUT_CHECKS) continue;
+        if (list.length > 0) text_add_z(&list, ", ");
+        text_add_z(&list, words_of(page->words, WORD_SET_TASK, (int)job->cautions[i].task));
+    }
+    words_fill(out, words_of(page->words, WORD_SET_CAUTION, CAUTION_PASSED_WITHOUT_CHECKS),
+               (const struct word_arg[]){{"task", text_z(&list)}}, 1);
+    text_free(&list);
+    return true;
+}
+
 void html_cautions(struct text *out, const struct page *page, const struct job_plan *job)
 {
     if (job->caution_count == 0) return;
@@ -348,7 +364,11 @@ void html_cautions(struct text *out, const struct page *page, const struct job_p
     RAW(out, "<ul class=\"cautions\">");
     for (size_t i = 0; i < job->caution_count; i++) {
         text_clear(&plain);
-        says_caution(&plain, &when, &job->cautions[i]);
+        if (job->cautions[i].caution == CAUTION_PASSED_WITHOUT_CHECKS) {
+            if (!passed_by_name(&plain, page, job, i)) continue;
+        } else {
+            says_caution(&plain, &when, &job->cautions[i]);
+        }
         RAW(out, "<li>");
         sign(out, "check");
         text_html_z(out, text_z(&plain));

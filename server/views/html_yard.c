@@ -394,7 +394,7 @@ static int attention_first(const void *a, const void *b)
     return x->index < y->index ? -1 : 1;
 }
 
-static void jobs(struct text *out, const struct page *page, const struct plan *plan)
+void html_yard_jobs(struct text *out, const struct page *page, const struct plan *plan)
 {
     struct job_order *order = calloc(plan->job_count + 1, sizeof *order);
     if (order == NULL) {
@@ -439,7 +439,8 @@ static void section_links(struct text *out, const struct page *page)
 void html_yard(struct text *out, const struct page *page, const struct plan *plan,
                const struct date_change *changes, size_t change_count)
 {
-    struct frame frame = {.title = words_get(page->words, WORD_YARD_TITLE), .style = "yard"};
+    struct frame frame = {
+        .title = words_get(page->words, WORD_YARD_TITLE), .style = "yard", .yard_links = true};
     html_open(out, page, &frame);
     RAW(out, "<h1>");
     if (page->company->name != NULL) {
@@ -462,6 +463,6 @@ void html_yard(struct text *out, const struct page *page, const struct plan *pla
     html_yard_pours(out, page, plan);
     html_yard_half_days(out, page, plan);
     RAW(out, "</div></div>");
-    jobs(out, page, plan);
+    html_yard_jobs(out, page, plan);
     html_close(out, page, &frame);
 }

@@ -9,6 +9,10 @@
 void html_yard_job_link(struct text *out, const struct job *job);
 /** Pads: when each opens, its figures, what they rest on. */
 void html_yard_pads(struct text *out, const struct page *page, const struct plan *plan);
+/** Pads on the morning's one screen: a line each. */
+void html_today_pads(struct text *out, const struct page *page, const struct plan *plan);
+/** All jobs, the one to look at first at the top. */
+void html_yard_jobs(struct text *out, const struct page *page, const struct plan *plan);
 /** What the night can spoil. Nothing when there is nothing green out of doors. */
 void html_yard_tonight(struct text *out, const struct page *page, const struct plan *plan);
 /** Pads that could be poured, with the nights and the rain ahead. Nothing when there is none. */

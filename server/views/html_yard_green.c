@@ -96,6 +96,80 @@ void html_yard_pads(struct text *out, const struct page *page, const struct plan
     RAW(out, "</p></section>");
 }
 
+static bool pour_is_next(const struct job_plan *job)
+{
+    const enum task_state state = job->tasks[TASK_PAD_POUR].state;
+    return job->pour.asked &&
+           (state == TASK_STATE_WAIT_OVER || state == TASK_STATE_WAITING_WEATHER ||
+            state == TASK_STATE_WAITING_INSPECTOR);
+}
+
+/* What a pad rests on, short: "43°F probe, 3 h ago", or since when nothing was read. */
+static void rests_short(struct text *out, const struct page *page, const struct when *when,
+                        const struct clock_plan *clock)
+{
+    const struct record *reading = clock->last_reading;
+    if (clock->no_reading_since_s != INSTANT_NONE || reading == NULL) {
+        html_rests_on(out, page, when, clock);
+        return;
+    }
+    RAW(out, " <span class=\"aside\">");
+    text_html_z(out, says_degrees(reading->temp_degc).z);
+    RAW(out, " ");
+    html_of(out, page, WORD_SET_HOW, reading->how == HOW_NONE ? HOW_PROBE : (int)reading->how);
+    RAW(out, ", ");
+    text_html_z(out, when_age(when, reading->at_s).z);
+    RAW(out, "</span>");
+}
+
+void html_today_pads(struct text *out, const struct page *page, const struct plan *plan)
+{
+    size_t rows = 0;
+    RAW(out, "<section><h2><a href=\"/pads\">");
+    html_word(out, page, WORD_YARD_PADS);
+    RAW(out, "</a></h2><ul class=\"rows\">");
+    for (size_t i = 0; i < plan->job_count; i++) {
+        const struct job_plan *job = &plan->jobs[i];
+        const struct clock_plan *clock = pad_clock(job);
+        if (clock == NULL) continue;
+        const struct when when = html_when(page, job->job->zone);
+        RAW(out, "<li>");
+        html_yard_job_link(out, job->job);
+        RAW(out, " ");
+        pad_opens(out, page, &when, clock);
+        RAW(out, " ");
+        html_bar(out, page, clock->have, clock->need, clock->unit);
+        rests_short(out, page, &when, clock);
+        RAW(out, "</li>");
+        rows++;
+    }
+    for (size_t i = 0; i < plan->job_count; i++) {
+        if (!pour_is_next(&plan->jobs[i])) continue;
+        const struct pour_plan *pour = &plan->jobs[i].pour;
+        RAW(out, "<li>");
+        html_yard_job_link(out, plan->jobs[i].job);
+        RAW(out, ": ");
+        html_word(out, page, WORD_YARD_POUR);
+        RAW(out, " <b>");
+        if (pour->state == GATE_CLOSED) {
+            struct text why = TEXT_UP_TO(1000);
+            says_gate_figure(&why, page->words, &pour->figure);
+            HTML_SAY(out, page, WORD_YARD_POUR_NO, {"why", text_z(&why)});
+            text_free(&why);
+        } else {
+            html_of(out, page, WORD_SET_GATE_STATE, (int)pour->state);
+        }
+        RAW(out, "</b></li>");
+        rows++;
+    }
+    if (rows == 0) {
+        RAW(out, "<li>");
+        html_word(out, page, WORD_PAGE_NONE);
+        RAW(out, "</li>");
+    }
+    RAW(out, "</ul></section>");
+}
+
 void html_yard_tonight(struct text *out, const struct page *page, const struct plan *plan)
 {
     bool begun = false;
@@ -150,14 +224,6 @@ static void pour_row(struct text *out, const struct page *page, const struct job
     html_weather_measures(out, page, task);
     html_because(out, page, &when, task->because, task->because_count);
     RAW(out, "</li>");
-}
-
-static bool pour_is_next(const struct job_plan *job)
-{
-    const enum task_state state = job->tasks[TASK_PAD_POUR].state;
-    return job->pour.asked &&
-           (state == TASK_STATE_WAIT_OVER || state == TASK_STATE_WAITING_WEATHER ||
-            state == TASK_STATE_WAITING_INSPECTOR);
 }
 
 void html_yard_pours(struct text *out, const struct page *page, const struct plan *plan)

@@ -68,7 +68,7 @@ struct job_links {
 };
 
 /**
- * The owner's morning page, `GET /`.
+ * The owner's morning with every list whole, `GET /yard`.
  *
  * @param[in,out] out   Appended to.
  * @param[in] page      Model; its forms are not used here.
@@ -78,6 +78,23 @@ struct job_links {
  */
 void html_yard(struct text *out, const struct page *page, const struct plan *plan,
                const struct date_change *changes, size_t change_count);
+
+/** The owner's morning on one screen, `GET /`; the same as html_yard, short. */
+void html_today(struct text *out, const struct page *page, const struct plan *plan,
+                const struct date_change *changes, size_t change_count);
+
+/** One list whole: `GET /pads`, `/tonight`, `/call-in`, `/jobs`, `/weeks`, `/first-fires`,
+ * `/dates`. */
+void html_pads(struct text *out, const struct page *page, const struct plan *plan);
+void html_tonight(struct text *out, const struct page *page, const struct plan *plan);
+void html_call_in(struct text *out, const struct page *page, const struct plan *plan);
+void html_jobs(struct text *out, const struct page *page, const struct plan *plan);
+void html_weeks(struct text *out, const struct page *page, const struct plan *plan);
+void html_first_fires(struct text *out, const struct page *page, const struct plan *plan);
+void html_dates(struct text *out, const struct page *page, const struct plan *plan);
+
+/** The rules in force, `GET /rules`; `rules` as rulebook_show writes them, NUL-ended. */
+void html_rules(struct text *out, const struct page *page, const char *rules);
 
 /** One job with its tasks, waits, days, records and forms, `GET /jobs/{id}`. Links may be NULL. */
 void html_job(struct text *out, const struct page *page, const struct plan *plan,

@@ -13,15 +13,18 @@
 #include "base/status.h"
 #include "base/text.h"
 #include "model/check.h"
+#include "model/crew_plan.h"
 #include "model/gate.h"
 #include "model/ids.h"
 #include "views/words_hold.h"
+#include "views/words_office.h"
 #include "views/words_picture.h"
 #include "views/words_site.h"
 
 /* The single texts of schema/words: name, key, the placeholders it may use. */
 #define WORD_LIST(X)                                                                               \
     WORD_HOLD_LIST(X)                                                                              \
+    WORD_OFFICE_LIST(X)                                                                            \
     WORD_SITE_LIST(X)                                                                              \
     X(LANG_NAME, "lang.name", "")                                                                  \
     X(LANG_SWITCH, "lang.switch", "")                                                              \
@@ -38,98 +41,6 @@
     X(WHEN_MINUTES, "when.minutes", "n")                                                           \
     X(WHEN_HOURS, "when.hours", "n")                                                               \
     X(WHEN_DAYS, "when.days", "n")                                                                 \
-    X(ALARM_TITLE, "alarm.title", "")                                                              \
-    X(ALARM_NOT_YET, "alarm.not-yet", "clock until")                                               \
-    X(ALARM_FROST, "alarm.frost", "until")                                                         \
-    X(ALARM_WITHDRAWN, "alarm.withdrawn", "date")                                                  \
-    X(ALARM_MISSED, "alarm.missed", "task")                                                        \
-    X(ALARM_FOUND, "alarm.found", "time")                                                          \
-    X(ALARM_OVER, "alarm.over", "time")                                                            \
-    X(ALARM_SEEN, "alarm.seen", "")                                                                \
-    X(ALARM_SUBJECT, "alarm.subject", "job")                                                       \
-    X(ALARM_TAIL, "alarm.tail", "time")                                                            \
-    X(MAIL_HELLO, "mail.hello", "name")                                                            \
-    X(MAIL_HELLO_NONE, "mail.hello-none", "")                                                      \
-    X(MAIL_SUBJECT, "mail.subject", "")                                                            \
-    X(MAIL_BECAUSE, "mail.because", "reason")                                                      \
-    X(MAIL_COUNTED, "mail.counted", "have need")                                                   \
-    X(MAIL_UNCHANGED, "mail.unchanged", "")                                                        \
-    X(MAIL_PAGE, "mail.page", "url")                                                               \
-    X(MAIL_DATED, "mail.dated", "date")                                                            \
-    X(MAIL_CALL, "mail.call", "phone")                                                             \
-    X(TELL_TITLE, "tell.title", "")                                                                \
-    X(TELL_JOB, "tell.job", "")                                                                    \
-    X(TELL_TO, "tell.to", "address")                                                               \
-    X(TELL_NO_ADDRESS, "tell.no-address", "")                                                      \
-    X(TELL_SUBJECT, "tell.subject", "")                                                            \
-    X(TELL_BODY, "tell.body", "")                                                                  \
-    X(TELL_SEND, "tell.send", "")                                                                  \
-    X(TELL_COPY, "tell.copy", "")                                                                  \
-    X(TELL_EARLIER, "tell.earlier", "")                                                            \
-    X(TELL_WAITS, "tell.waits", "")                                                                \
-    X(TELL_LEFT, "tell.left", "time")                                                              \
-    X(PROOF_TITLE, "proof.title", "")                                                              \
-    X(PROOF_AS_OF, "proof.as-of", "time")                                                          \
-    X(PROOF_NOT_STRENGTH, "proof.not-strength", "")                                                \
-    X(PROOF_MISSING, "proof.missing", "")                                                          \
-    X(PROOF_NOT_DONE, "proof.not-done", "")                                                        \
-    X(PROOF_NOT_PASSED, "proof.not-passed", "")                                                    \
-    X(PROOF_NO_MEASURES, "proof.no-measures", "")                                                  \
-    X(PROOF_NO_PHOTO, "proof.no-photo", "")                                                        \
-    X(PROOF_WAITS, "proof.waits", "")                                                              \
-    X(PROOF_WAIT, "proof.wait", "")                                                                \
-    X(PROOF_BEGAN, "proof.began", "")                                                              \
-    X(PROOF_STATE, "proof.state", "")                                                              \
-    X(PROOF_FIGURES, "proof.figures", "")                                                          \
-    X(PROOF_BOTH, "proof.both", "")                                                                \
-    X(PROOF_RULE, "proof.rule", "")                                                                \
-    X(PROOF_STRUCK, "proof.struck", "")                                                            \
-    X(PROOF_WORK, "proof.work", "")                                                                \
-    X(PROOF_TASK, "proof.task", "")                                                                \
-    X(PROOF_DONE_AT, "proof.done-at", "")                                                          \
-    X(PROOF_PASSED_BY, "proof.passed-by", "")                                                      \
-    X(PROOF_CHECKS, "proof.checks", "")                                                            \
-    X(PROOF_NO_ANSWER, "proof.no-answer", "")                                                      \
-    X(PROOF_YES, "proof.yes", "")                                                                  \
-    X(PROOF_NO, "proof.no", "")                                                                    \
-    X(PROOF_ACCEPTED_BY, "proof.accepted-by", "name")                                              \
-    X(PROOF_PHOTOS, "proof.photos", "")                                                            \
-    X(PROOF_PHOTO, "proof.photo", "")                                                              \
-    X(PROOF_RECORDS, "proof.records", "")                                                          \
-    X(PROOF_NUMBER, "proof.number", "")                                                            \
-    X(PROOF_HAPPENED, "proof.happened", "")                                                        \
-    X(PROOF_RECEIVED, "proof.received", "")                                                        \
-    X(PROOF_BY, "proof.by", "")                                                                    \
-    X(PROOF_SAYS, "proof.says", "")                                                                \
-    X(PROOF_MARK, "proof.mark", "")                                                                \
-    X(PROOF_CHAIN, "proof.chain", "")                                                              \
-    X(PROOF_CHAIN_SAYS, "proof.chain-says", "")                                                    \
-    X(PROOF_TIP, "proof.tip", "n")                                                                 \
-    X(LETTER_TITLE, "letter.title", "")                                                            \
-    X(LETTER_PLEASE, "letter.please", "")                                                          \
-    X(LETTER_STALE, "letter.stale", "date")                                                        \
-    X(IMPORT_TITLE, "import.title", "")                                                            \
-    X(IMPORT_HOW, "import.how", "")                                                                \
-    X(IMPORT_WHAT, "import.what", "")                                                              \
-    X(IMPORT_JOBS, "import.jobs", "")                                                              \
-    X(IMPORT_RECORDS, "import.records", "")                                                        \
-    X(IMPORT_JOBS_OUT, "import.jobs-out", "")                                                      \
-    X(IMPORT_RECORDS_OUT, "import.records-out", "")                                                \
-    X(IMPORT_PASTE, "import.paste", "")                                                            \
-    X(IMPORT_LOOK, "import.look", "")                                                              \
-    X(IMPORT_KEEP, "import.keep", "")                                                              \
-    X(IMPORT_REFUSED, "import.refused", "")                                                        \
-    X(IMPORT_KEPT, "import.kept", "")                                                              \
-    X(IMPORT_WOULD, "import.would", "")                                                            \
-    X(IMPORT_LINE, "import.line", "")                                                              \
-    X(IMPORT_JOB, "import.job", "")                                                                \
-    X(IMPORT_BECOMES, "import.becomes", "")                                                        \
-    X(IMPORT_NEW, "import.new", "cells records")                                                   \
-    X(IMPORT_THERE, "import.there", "cells records")                                               \
-    X(FEED_OWNER, "feed.owner", "")                                                                \
-    X(FEED_DATE_GIVEN, "feed.date-given", "")                                                      \
-    X(FEED_TAKEN_BACK, "feed.taken-back", "")                                                      \
-    X(FEED_STALE, "feed.stale", "")                                                                \
     X(CHANGE_RECORD, "change.record", "kind time")                                                 \
     X(CHANGE_RECORD_TASK, "change.record-task", "kind task time")                                  \
     X(CHANGE_WEATHER, "change.weather", "task")                                                    \
@@ -520,6 +431,8 @@
     X(HOUR_WHY, "hour-why.", hour_why_ids, "")                                                     \
     X(REST, "rest.", hour_rest_ids, "")                                                            \
     X(REASON, "reason.", reason_ids, "clock task until check evidence by lot bag")                 \
+    X(LOAD, "load.", crew_load_ids, "")                                                            \
+    X(UNPLACED, "unplaced.", crew_unplaced_ids, "")                                                \
     X(CAUTION, "caution.", caution_ids, "time task value quantity by lot bag clock check")         \
     X(CHECK_OF, "check.", check_ids, "")                                                           \
     X(MEASURE, "measure.", check_unit_ids, "")                                                     \

@@ -20,6 +20,7 @@ import case_mail  # noqa: E402
 import case_paper  # noqa: E402
 import case_people  # noqa: E402
 import case_photos  # noqa: E402
+import case_screens  # noqa: E402
 import case_slow  # noqa: E402
 import case_tokens  # noqa: E402
 from client import Client, Description, Server, Tally, jsonschema  # noqa: E402
@@ -28,7 +29,7 @@ from sample import fill  # noqa: E402
 
 def cases():
     for module in (case_answers, case_bad, case_checks, case_csv, case_tokens, case_keep, case_paper,
-                   case_people, case_photos,
+                   case_people, case_photos, case_screens,
                    case_dates):
         for name, run in sorted(vars(module).items()):
             if name.startswith("test_"):
