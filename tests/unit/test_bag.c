@@ -281,6 +281,20 @@ START_TEST(a_kits_bag_minimum_rules_only_when_it_is_warmer)
 }
 END_TEST
 
+START_TEST(a_kit_whose_sheet_is_not_on_file_is_said)
+{
+    (void)case_plan(NOON, SLAB, UNIT_42, POURED);
+    blank_kit();
+    ck_assert_ptr_null(caution_in(again_with_kit(), CAUTION_KIT_UNKNOWN));
+    struct job job = *the_job;
+    job.kit_id = "gone";
+    struct job_plan *plan = ARENA_TAKE(case_intake.arena, 1, struct job_plan);
+    ck_assert_int_eq(planner_job(plan, &job, &with_kit, book, the_now_s, case_intake.arena),
+                     STATUS_OK);
+    ck_assert_ptr_nonnull(caution_in(plan, CAUTION_KIT_UNKNOWN));
+}
+END_TEST
+
 /* --- the company's lots
  * --------------------------------------------------------------------------- */
 
@@ -328,6 +342,7 @@ int main(void)
         of_town_and_kit_the_longer_rules_before_the_engineer,
         a_kit_on_a_blended_mix_is_held_against_the_longer_target,
         a_kits_bag_minimum_rules_only_when_it_is_warmer,
+        a_kit_whose_sheet_is_not_on_file_is_said,
         the_lots_of_a_company_are_listed_with_the_jobs_that_will_use_them,
     };
     return case_run("bag", tests, sizeof tests / sizeof *tests);

@@ -12,6 +12,7 @@
 
 #include "views/form_checks.h"
 #include "views/form_take_over.h"
+#include "views/says.h"
 
 static struct faults faults;
 
@@ -104,6 +105,34 @@ START_TEST(each_fault_of_an_answer_stands_under_its_field)
 }
 END_TEST
 
+START_TEST(inches_are_said_as_they_stand_on_a_tape)
+{
+    struct words *words = NULL;
+    ck_assert_int_eq(words_load(&words, PROJECT_ROOT "/schema/words", "en", &faults), STATUS_OK);
+    const struct {
+        double figure;
+        enum check_unit unit;
+        const char *said;
+    } rows[] = {
+        {0.125, CHECK_UNIT_IN, "1/8 in."},
+        {1.25, CHECK_UNIT_IN, "1 1/4 in."},
+        {2, CHECK_UNIT_IN, "2 in."},
+        {0.0625, CHECK_UNIT_IN, "1/16 in."},
+        {0, CHECK_UNIT_IN, "0 in."},
+        {0.3, CHECK_UNIT_IN, "0.3 in."},
+        {0.12345, CHECK_UNIT_IN, "0.123 in."},
+        {0.25, CHECK_UNIT_IN_PER_10_FT, "1/4 in. in 10 ft"},
+        {54.5, CHECK_UNIT_F, "54.5\u00b0F"},
+        {6, CHECK_UNIT_PIECES, "6 pieces"},
+        {NAN, CHECK_UNIT_IN, ""},
+        {0.5, CHECK_UNIT_NONE, "0.5"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        ck_assert_str_eq(says_measure(words, rows[i].figure, rows[i].unit).z, rows[i].said);
+    words_free(words);
+}
+END_TEST
+
 /* --- a whole job ---------------------------------------------------------------------------------
  */
 
@@ -164,6 +193,7 @@ int main(void)
     tcase_add_test(cases, each_kind_of_check_is_put_as_its_own_answer);
     tcase_add_test(cases, nothing_answered_is_nothing_said);
     tcase_add_test(cases, each_fault_of_an_answer_stands_under_its_field);
+    tcase_add_test(cases, inches_are_said_as_they_stand_on_a_tape);
     tcase_add_test(cases, ticks_with_days_become_one_body);
     tcase_add_test(cases, who_why_and_a_day_have_to_be_said);
     suite_add_tcase(suite, cases);

@@ -677,6 +677,41 @@ START_TEST(work_that_was_taken_over_is_said_for_ever)
 }
 END_TEST
 
+/* --- work that is not done once ------------------------------------------------------------------
+ */
+
+#define COVERED(vented)                                                                            \
+    "{\"kind\":\"done\",\"task\":\"box-courses\",\"at\":\"2026-11-20T09:00:00-07:00\"}"            \
+    "{\"kind\":\"done\",\"task\":\"night-cover\",\"photo\":\"p\",\"at\":\"2026-11-20T11:00:00-07:" \
+    "00\""                                                                                         \
+    ",\"checks\":[{\"check\":\"sides\",\"value\":2},{\"check\":\"weighted\",\"yes\":true},"        \
+    "{\"check\":\"vented\",\"yes\":" vented "}]}"
+
+START_TEST(a_night_cover_that_does_not_hold_is_none)
+{
+    const char *open = "\"base\":\"slab\",\"pad\":\"existing\",\"place\":\"exposed\"";
+    const struct job_plan *plan = plan_with(open, LARGE, COVERED("true"));
+    ck_state(plan, NIGHT_COVER, "done");
+    plan = plan_with(open, LARGE, COVERED("false"));
+    ck_state(plan, NIGHT_COVER, "wait-over");
+    ck_assert(cautioned(plan, CAUTION_CHECK_FAILED, TASK_NIGHT_COVER));
+}
+END_TEST
+
+START_TEST(a_watch_that_finds_a_crack_is_said)
+{
+#define WATCH(cracks)                                                                              \
+    "{\"kind\":\"done\",\"task\":\"line-clean\",\"at\":\"2026-11-10T09:00:00-07:00\"}"             \
+    "{\"kind\":\"done\",\"task\":\"cure-watch\",\"photo\":\"p\"," CHECKED                          \
+    ",\"checks\":[{\"check\":\"dry\",\"yes\":true},{\"check\":\"warm\",\"value\":50},"             \
+    "{\"check\":\"cracks\",\"yes\":" cracks "},{\"check\":\"tag\",\"yes\":true}]}"
+    ck_assert(!cautioned(plan_with(OLD_SLAB, LARGE, WATCH("true")), CAUTION_CHECK_FAILED,
+                         TASK_CURE_WATCH));
+    ck_assert(cautioned(plan_with(OLD_SLAB, LARGE, WATCH("false")), CAUTION_CHECK_FAILED,
+                        TASK_CURE_WATCH));
+}
+END_TEST
+
 int main(void)
 {
     const TTest *const tests[] = {
@@ -709,6 +744,8 @@ int main(void)
         a_chance_that_was_not_missed_is_not_excused_away,
         nobody_excuses_an_inspection,
         work_that_was_taken_over_is_said_for_ever,
+        a_night_cover_that_does_not_hold_is_none,
+        a_watch_that_finds_a_crack_is_said,
     };
     return case_run("hold", tests, sizeof tests / sizeof *tests);
 }
