@@ -154,6 +154,29 @@ START_TEST(a_good_case_comes_in_whole)
 }
 END_TEST
 
+START_TEST(a_forecast_that_does_not_say_when_it_was_made_was_made_when_it_begins)
+{
+    static const struct {
+        const char *forecast;
+        int64_t made_s;
+    } cases[] = {
+        {"{\"start\":\"2026-10-20T06:00:00Z\",\"temp_degc\":[1,2]}", 1792476000},
+        {"{\"start\":\"2026-10-20T06:00:00Z\",\"temp_degc\":[]}", INSTANT_NONE},
+        {"{\"start\":\"2026-10-20T06:00:00Z\",\"made\":\"2026-10-20T04:30:00Z\",\"temp_degc\":[1]}",
+         1792470600},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct casefile *out = NULL;
+        const char *text = arena_print(intake.arena,
+                                       "{\"emberwait\":1,\"now\":\"2026-10-23T18:00:00Z\"," COMPANY
+                                       ",\"stations\":{\"town\":{\"forecast\":%s}},\"jobs\":[]}",
+                                       cases[i].forecast);
+        ck_assert_int_eq(read_case(text, &out), STATUS_OK);
+        ck_assert_int_eq(out->stations[0].forecast_made_s, cases[i].made_s);
+    }
+}
+END_TEST
+
 START_TEST(options_said_are_taken_and_options_absent_take_their_usual_value)
 {
     struct casefile *out = NULL;
@@ -730,6 +753,7 @@ int main(void)
     tcase_set_timeout(cases, 60);
     tcase_add_checked_fixture(cases, set_up, tear_down);
     tcase_add_test(cases, a_good_case_comes_in_whole);
+    tcase_add_test(cases, a_forecast_that_does_not_say_when_it_was_made_was_made_when_it_begins);
     tcase_add_test(cases, options_said_are_taken_and_options_absent_take_their_usual_value);
     tcase_add_test(cases, a_reading_keeps_its_unit_and_is_taken_by_probe_unless_said);
     tcase_add_test(cases, the_edges_of_a_reading_are_in_and_what_is_past_them_is_out);
