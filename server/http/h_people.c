@@ -90,6 +90,10 @@ static void write_page(struct http_request *request, struct http_reply *reply,
         people.new_token = deed->token;
         people.token_name = deed->name;
     }
+    const char *code = request_query(request, "code");
+    for (size_t i = 0; code != NULL && i < people.link_count; i++) {
+        if (strcmp(people.links[i].token, code) == 0) people.code = &people.links[i];
+    }
     if (failed) {
         people.failed_action = deed->action;
         people.typed_name = strcmp(deed->action, "add") == 0 ? deed->name : NULL;

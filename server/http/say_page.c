@@ -56,16 +56,18 @@ const struct words *request_words(struct http_request *request, struct http_repl
 void say_page(struct page *out, struct http_request *request, struct http_reply *reply,
               const struct company *company, int64_t now_s)
 {
-    *out = (struct page){.words = request_words(request, reply),
-                         .now_s = now_s,
-                         .company = company,
-                         .base_url = request_base_url(request),
-                         .path = request_path(request),
-                         .forms = true,
-                         .csrf = request->who.csrf[0] == '\0' ? NULL : request->who.csrf,
-                         .signed_in = request->who.session ? request->who.name : NULL,
-                         .demo = request->who.demo ? request->who.name : NULL,
-                         .notice = WORD_COUNT};
+    *out =
+        (struct page){.words = request_words(request, reply),
+                      .now_s = now_s,
+                      .company = company,
+                      .base_url = request_base_url(request),
+                      .path = request_path(request),
+                      .forms = true,
+                      .csrf = request->who.csrf[0] == '\0' ? NULL : request->who.csrf,
+                      .signed_in = request->who.session ? request->who.name : NULL,
+                      .people = request->who.csrf[0] != '\0' && request->who.role == APP_ROLE_OWNER,
+                      .demo = request->who.demo ? request->who.name : NULL,
+                      .notice = WORD_COUNT};
     const char *sent = request_query(request, "sent");
     if (sent != NULL)
         out->notice = strcmp(sent, "twice") == 0 ? WORD_PAGE_HOUR_TWICE : WORD_PAGE_SENT;

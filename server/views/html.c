@@ -140,6 +140,11 @@ void html_language_switch(struct text *out, const struct page *page)
 /* Whoever came in by the door has a way out on each page. */
 static void way_out(struct text *out, const struct page *page)
 {
+    if (page->people) {
+        RAW(out, "<a href=\"/people\">");
+        html_word(out, page, WORD_NAV_PEOPLE);
+        RAW(out, "</a>");
+    }
     if (page->signed_in == NULL) return;
     RAW(out, "<form class=\"out\" method=\"post\" action=\"/sign-out\">");
     html_hidden(out, "csrf", page->csrf);

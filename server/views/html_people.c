@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "views/html.h"
+#include "views/html_qr.h"
 #include "views/people.h"
 
 #include "base/banned.h"
@@ -176,10 +177,15 @@ static void add_form(struct text *out, const struct page *page, const struct peo
     RAW(out, "<label><span>");
     html_word(out, page, WORD_PEOPLE_ROLE);
     RAW(out, "</span><select name=\"role\">");
-    const size_t roles = people->person_count == 0 ? 1 : sizeof role_ids / sizeof *role_ids;
+    /* the first has to be an owner; after that the one who may least stands first but a script */
+    static const enum people_role order[] = {PEOPLE_OFFICE, PEOPLE_OWNER, PEOPLE_STATION};
+    static const enum people_role only[] = {PEOPLE_OWNER};
+    const bool first = people->person_count == 0;
+    const size_t roles = first ? 1 : sizeof order / sizeof *order;
     for (size_t i = 0; i < roles; i++) {
-        text_print(out, "<option value=\"%s\">", role_ids[i]);
-        html_word(out, page, role_words[i]);
+        const enum people_role role = first ? only[i] : order[i];
+        text_print(out, "<option value=\"%s\">", role_ids[role]);
+        html_word(out, page, role_words[role]);
         RAW(out, "</option>");
     }
     RAW(out, "</select></label><label><span>");
@@ -207,12 +213,33 @@ static void link_row(struct text *out, const struct page *page, const struct peo
     text_html_z(out, link->token);
     RAW(out, "</a></p>");
     seen(out, page, link->seen_s, WORD_PEOPLE_NOT_USED);
-    RAW(out, "</td><td>");
+    RAW(out, "<p><a href=\"/people?code=");
+    html_segment(out, link->token);
+    RAW(out, "#code\">");
+    html_word(out, page, WORD_PEOPLE_CODE);
+    RAW(out, "</a></p></td><td>");
     form_open(out, page, "link-off");
     html_hidden(out, "crew", link->crew_id);
     html_hidden(out, "phone", link->phone);
     form_end(out, page, WORD_PEOPLE_LINK_OFF, link->phone != NULL ? link->phone : link->crew_id);
     RAW(out, "</td></tr>");
+}
+
+/* A phone is held before the screen: nobody types 27 characters with gloves on. */
+static void code(struct text *out, const struct page *page, const struct people_link *link)
+{
+    if (link == NULL || page->base_url == NULL) return;
+    struct text url = TEXT_UP_TO(2000);
+    text_add_z(&url, page->base_url);
+    text_add_z(&url, "/c/");
+    html_segment(&url, link->token);
+    RAW(out, "<figure id=\"code\">");
+    html_qr(out, page, text_z(&url));
+    RAW(out, "<figcaption>");
+    HTML_SAY(out, page, WORD_PEOPLE_CODE_SAY,
+             {"name", link->phone != NULL ? link->phone : link->crew_id});
+    RAW(out, "</figcaption></figure>");
+    text_free(&url);
 }
 
 static void links(struct text *out, const struct page *page, const struct people *people)
@@ -224,6 +251,7 @@ static void links(struct text *out, const struct page *page, const struct people
     RAW(out, "</p>");
     wrong(out, page, people, "link");
     wrong(out, page, people, "link-off");
+    code(out, page, people->code);
     if (people->link_count > 0) {
         table_open(out, page, WORD_PEOPLE_PHONE, WORD_PEOPLE_CREW);
         for (size_t i = 0; i < people->link_count; i++) link_row(out, page, &people->links[i]);

@@ -44,6 +44,7 @@ struct page {
     const char *path; /**< path of this page, for the language switch and the way back */
     const char *csrf; /**< put into every form as `csrf`; NULL: not put */
     const char *signed_in; /**< who has a way out at the top; NULL: nobody */
+    bool people;           /**< whoever looks may go to the page of people */
     const char *demo;      /**< the owner of a show, said at the top; NULL: no show */
     bool forms;            /**< false: the page is shown without its forms */
     unsigned char

@@ -31,11 +31,12 @@ struct people {
     size_t person_count;
     const struct people_link *links; /**< shape [link_count] */
     size_t link_count;
-    const char *new_token;     /**< of a script, shown this once; NULL: none */
-    const char *token_name;    /**< whose */
-    const struct fault *fault; /**< what was wrong with the form; NULL: nothing */
-    const char *typed_name;    /**< of a form that was refused; NULL: nothing */
-    const char *failed_action; /**< its field `action`; NULL: none was refused */
+    const char *new_token;          /**< of a script, shown this once; NULL: none */
+    const char *token_name;         /**< whose */
+    const struct fault *fault;      /**< what was wrong with the form; NULL: nothing */
+    const char *typed_name;         /**< of a form that was refused; NULL: nothing */
+    const struct people_link *code; /**< shown as a code to scan; NULL: none */
+    const char *failed_action;      /**< its field `action`; NULL: none was refused */
 };
 
 /** Forms post `action` (add, revoke, sign-out, password, token, link, link-off) to /people. */
