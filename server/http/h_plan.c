@@ -13,6 +13,7 @@
 #include "http/today.h"
 #include "views/change_json.h"
 #include "views/plan_json.h"
+#include "views/plan_json_gate.h"
 
 #include "base/banned.h"
 
@@ -168,6 +169,13 @@ static void put_today(struct text *out, const struct plan *plan, const struct cr
     for (size_t i = 0; i < plan->job_count; i++) {
         if (today_crew_has(plan, crew->id, plan->jobs[i].job))
             plan_json_job(&json, NULL, &plan->jobs[i], casefile->now_s, words);
+    }
+    json_close(&json);
+    json_open_array(&json, "tonight");
+    for (size_t i = 0; i < plan->job_count; i++) {
+        const struct job *job = plan->jobs[i].job;
+        const struct when when = {.words = words, .zone = job->zone, .now_s = casefile->now_s};
+        if (today_crew_has(plan, crew->id, job)) plan_json_tonight(&json, &when, &plan->jobs[i]);
     }
     json_close(&json);
     json_close(&json);

@@ -122,8 +122,7 @@ static void put_pour(struct json *json, const struct when *when, const char *key
     json_close(json);
 }
 
-/* The things due before the night, in an open array. */
-static void put_tonight(struct json *json, const struct when *when, const struct job_plan *plan)
+void plan_json_tonight(struct json *json, const struct when *when, const struct job_plan *plan)
 {
     for (size_t i = 0; i < plan->tonight_count; i++) {
         const struct tonight_item *item = &plan->tonight[i];
@@ -174,7 +173,7 @@ void plan_json_gates(struct json *json, const struct when *when, const struct jo
     else
         json_put_null(json, "can_pour");
     json_open_array(json, "tonight");
-    put_tonight(json, when, plan);
+    plan_json_tonight(json, when, plan);
     json_close(json);
     json_open_array(json, "weather_half_days");
     put_half_days(json, when, plan);
@@ -192,7 +191,7 @@ void plan_json_weather_lists(struct json *json, const struct words *words, const
     json_open_array(json, "tonight");
     for (size_t j = 0; j < plan->job_count; j++) {
         const struct when when = when_of(plan, j, words);
-        put_tonight(json, &when, &plan->jobs[j]);
+        plan_json_tonight(json, &when, &plan->jobs[j]);
     }
     json_close(json);
     json_open_array(json, "can_pour");

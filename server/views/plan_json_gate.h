@@ -14,6 +14,9 @@ void plan_json_measures(struct json *json, const struct when *when, const struct
 /** `gates`, `can_pour`, `tonight` and `weather_half_days` of a job, inside its object. */
 void plan_json_gates(struct json *json, const struct when *when, const struct job_plan *plan);
 
+/** What is due before the night at one job, in an open array: each item with its job's id. */
+void plan_json_tonight(struct json *json, const struct when *when, const struct job_plan *plan);
+
 /** `tonight`, `can_pour` and `weather_half_days` of all jobs, each item with its job's id. */
 void plan_json_weather_lists(struct json *json, const struct words *words, const struct plan *plan);
 

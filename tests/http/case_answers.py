@@ -29,6 +29,16 @@ def test_every_route_answers(check, exe, server, client):
     check("a clock runs", any(c["clock"] == "pad.build-on" and c["state"] in ("running", "open")
                               for c in plan["jobs"][0]["clocks"]), plan["jobs"][0]["clocks"])
     today = client.get("/api/v1/today?crew=north").json
+    check("the yard has the weather's lists", all(isinstance(yard.get(name), list) for name in
+                                                  ("tonight", "can_pour", "weather_half_days")), list(yard))
+    tried = client.post("/api/v1/jobs/hollow-pine/try", {"records": [
+        {"id": "wet", "kind": "wet-cover-on", "at": "2026-10-23T10:00:00-06:00"}]}).json["after"]
+    pad = [item for item in tried["tonight"] if item["job"] == "hollow-pine"]
+    check("a pad kept wet is on tonight's list, before a time, with the night's low",
+          [(item["what"], item["low_degf"], bool(item["before"]), item["covered"]) for item in pad] ==
+          [("pad", 46.4, True, True)], tried["tonight"])
+    check("a crew has tonight's list of its jobs",
+          today["tonight"] == [i for i in yard["tonight"] if i["job"] == "hollow-pine"], today["tonight"])
     check("a crew has its jobs", [j["id"] for j in today["jobs"]] == ["hollow-pine"], today)
 
 
