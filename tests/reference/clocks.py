@@ -118,7 +118,8 @@ def whole_second(t):
 
 
 class Job:
-    def __init__(self, job, stations, now):
+    def __init__(self, job, stations, now, kits=None):
+        self.kit = (kits or {}).get(job.get("kit"), {})
         self.now, self.options = now, job["options"]
         self.zone = zone_of(job["time_zone"])
         self.records = effective(job["records"], now)
@@ -156,11 +157,13 @@ class Job:
 
     # -- rules ----------------------------------------------------------------------------
     def rule(self, clock, floor, need, pad=False, floor_cp=False):
-        """(floor h, target) in force: default, blended, town, engineer, overridden."""
+        """(floor h, target) in force: default, blended, town and kit, engineer, overridden."""
         if pad:
             need = need * self.blended
         if clock == "pad.build-on":
             floor = max(floor, self.options.get("town", {}).get("build_on_floor_h", 0))
+        sheet = self.kit.get("clocks", {}).get(clock, {})
+        floor, need = max(floor, sheet.get("floor_h", 0)), max(need, sheet.get("need", 0))
         for r in self.of("engineer"):
             if r["rule"] == clock:
                 if not floor_cp:
@@ -174,12 +177,18 @@ class Job:
 
     def bag(self, start):
         """(mortar | None, stall degF) of the lot in use when a mortar clock starts."""
-        bags = [r for r in self.of("bag") if r["_at"] <= start]
+        lots = [r["lot"] for r in self.records
+                if r["kind"] in ("done", "started") and r["_at"] == start and "lot" in r]
+        if lots:  # the work says which bag it was, whenever its card was written
+            bags = [r for r in self.of("bag") if r["lot"] == lots[-1]]
+        else:
+            bags = [r for r in self.of("bag") if r["_at"] <= start]
+        kit_f = self.kit.get("bag_min_degf", -100)
         if not bags:
-            return None, 50.0
+            return None, max(50.0, kit_f)
         card = bags[-1]
         has = "min_degf" in card or "min_degc" in card
-        return card.get("mortar"), figure_f(card, "min_") if has else 50.0
+        return card.get("mortar"), max(figure_f(card, "min_") if has else 50.0, kit_f)
 
     # -- answers --------------------------------------------------------------------------
     def put(self, clock, state, have, need, unit, floor, crossing):
@@ -468,7 +477,8 @@ def clocks(case):
     """The answer for a whole case."""
     now = instant(case["now"])
     stations = case.get("stations", {})
-    return {"jobs": [Job(j, stations, now).answer(j["id"]) for j in case["jobs"]]}
+    kits = {kit["id"]: kit for kit in case["company"].get("kits", [])}
+    return {"jobs": [Job(j, stations, now, kits).answer(j["id"]) for j in case["jobs"]]}
 
 
 def main():

@@ -246,10 +246,28 @@ class Maker:
             result = "redo" if self.odds(redo) else "no-damage-seen"
             self.put("looked", at, part=part, result=result, by="Ida")
 
-    def done(self, task, low, high):
+    def done(self, task, low, high, **members):
         at = self.alone(low, high)
-        self.put("done", at, task=task)
+        self.put("done", at, task=task, **members)
         return at
+
+    def kit(self):
+        """A sheet that came with a kit: longer here, shorter there."""
+        clocks = {}
+        for clock, floor, need in (("pad.strip", 24, 12), ("pad.build-on", 24, 24), ("pad.chimney-load", 48, 48),
+                                   ("joints.early", 24, 24), ("bed.set", 16, 12), ("lift.next", 12, 6),
+                                   ("lining.early", 0, 48), ("unit.dry-cure", 0, 28), ("unit.facing-cure", 0, 14),
+                                   ("unit.patch", 0, 28)):
+            if self.odds(0.4):
+                sheet = clocks[clock] = {}
+                if self.odds(0.5) and not clock.startswith("unit"):
+                    sheet["floor_h"] = floor + self.pick(-6, 6, 24) if floor > 6 else self.pick(0, 8)
+                if self.odds(0.7):
+                    sheet["need"] = need + self.pick(-2, 1, 5, 12)
+        kit = {"id": "k%d" % self.rng.randint(1, 9), "clocks": clocks}
+        if self.odds(0.5):
+            kit["bag_min_degf"] = self.pick(38, 48, 55)
+        return kit
 
     # -- stories --------------------------------------------------------------------------
     def pad(self, options, low, high):
@@ -321,8 +339,10 @@ class Maker:
         if options["base"] != "slab" and options["pad"] == "new":
             tasks.insert(0, "tower-block")
         at = low
+        lots = self.odds(0.4)
         for task in tasks[:self.rng.randint(1, len(tasks))]:
-            at = self.done(task, at, min(high, at + DAY))
+            lot = {"lot": "L%d" % self.rng.randint(1, 9)} if lots and self.odds(0.6) else {}
+            at = self.done(task, at, min(high, at + DAY), **lot)
         while self.odds(0.4):
             self.put("stopped", self.alone(at, high), task="chimney-run")
         if self.odds(0.4):
@@ -470,6 +490,9 @@ class Maker:
                               "floor_brick": 36, "back_brick": 45, "side_brick": 56,
                               "pad_ft2": 24, "drive_h": 0.6},
                "records": self.records}
+        kits = [self.kit()] if self.odds(0.15) else []
+        if kits:
+            job["kit"] = kits[0]["id"]
         stations = {}
         if self.odds(0.8):
             job["station"] = name
@@ -479,7 +502,7 @@ class Maker:
                 "company": {"time_zone": "America/Denver",
                             "work_days": ["mon", "tue", "wed", "thu", "fri"],
                             "work_hours": ["07:00", "15:30"], "lunch": ["12:00", "12:30"],
-                            "days_off": [], "crews": [{"id": "north", "people": 3}]},
+                            "days_off": [], "crews": [{"id": "north", "people": 3}], "kits": kits},
                 "stations": stations, "jobs": [job]}
 
 
