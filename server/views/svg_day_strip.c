@@ -220,7 +220,30 @@ static void add_sum(struct text *out, const struct month *m, int count, enum wor
     WORDS_SAY(out, m->page->words, word, {"n", n.z});
 }
 
-/* How many days counted, in whole and in half, and how many did not. */
+/* A reason without what it counted: "cold" of "not counted: cold". */
+static const char *bare_reason(const char *says)
+{
+    const char *colon = strstr(says, ": ");
+    return colon == NULL ? says : colon + 2;
+}
+
+/* "34 cold, 13 rain": what took the days that did not count. */
+static void add_reasons(struct text *out, const struct month *m)
+{
+    int counts[DAY_REASON_COUNT] = {0};
+    for (size_t i = 0; i < m->clock->day_count && m->clock->days[i].day < m->today; i++)
+        if (m->clock->days[i].credit <= 0) counts[m->clock->days[i].reason]++;
+    size_t begin = out->length;
+    for (int reason = 0; reason < DAY_REASON_COUNT; reason++) {
+        if (counts[reason] == 0) continue;
+        text_add_z(out, out->length == begin ? ": " : ", ");
+        text_integer(out, counts[reason]);
+        text_add_byte(out, ' ');
+        text_add_z(out, bare_reason(says_day_reason(m->page->words, (enum day_reason)reason)));
+    }
+}
+
+/* How many days counted, in whole and in half, and how many did not, and why. */
 static void sums(struct text *out, const struct month *m)
 {
     int full = 0, half = 0, lost = 0;
@@ -233,10 +256,11 @@ static void sums(struct text *out, const struct month *m)
         else
             lost++;
     }
-    struct text all = TEXT_UP_TO(400);
+    struct text all = TEXT_UP_TO(2000);
     add_sum(&all, m, full, WORD_STRIP_DAYS_FULL);
     add_sum(&all, m, half, WORD_STRIP_DAYS_HALF);
     add_sum(&all, m, lost, WORD_STRIP_DAYS_LOST);
+    if (!m->home) add_reasons(&all, m);
     struct phrase have = says_figure(m->clock->have), need = says_figure(m->clock->need);
     if (all.length == 0)
         HTML_SAY(out, m->page, WORD_STRIP_DAYS_NONE, {"need", need.z});

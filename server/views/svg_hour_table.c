@@ -120,6 +120,26 @@ static void sums_of(double sums[HOUR_CLASS_COUNT], const struct part_plan *part,
     }
 }
 
+/* What most of a class's hours have in common: " (too cold)", where a reason says more than the
+ * class.
+ */
+static void add_why(struct text *out, const struct page *page, const struct part_plan *part,
+                    enum hour_class hour)
+{
+    double hours[HOUR_WHY_COUNT] = {0};
+    int most = 0;
+    if (by_days(part) || (hour != HOUR_NOTHING && hour != HOUR_STOPPED)) return;
+    for (size_t i = 0; i < part->piece_count; i++) {
+        const struct history_piece *p = &part->pieces[i];
+        if (!p->ahead && p->hour == hour) hours[p->why] += (double)(p->until_s - p->from_s);
+    }
+    for (int why = 0; why < HOUR_WHY_COUNT; why++)
+        if (hours[why] > hours[most]) most = why;
+    text_add_z(out, " (");
+    text_add_z(out, words_of(page->words, WORD_SET_HOUR_WHY, most));
+    text_add_byte(out, ')');
+}
+
 /* "12 h in full, 6 h nothing: 15.4 of 48 warm hours" */
 static void plain_sums(struct text *out, const struct page *page, const struct job_plan *job,
                        const struct part_plan *part)
@@ -134,6 +154,7 @@ static void plain_sums(struct text *out, const struct page *page, const struct j
         if (out->length > begin) text_add_z(out, ", ");
         WORDS_SAY(out, page->words, by_days(part) ? WORD_STRIP_DAYS : WORD_STRIP_HOURS, {"n", n.z},
                   {"what", words_of(page->words, WORD_SET_HOUR, hour)});
+        add_why(out, page, part, (enum hour_class)hour);
     }
     if (clock == NULL || !isfinite(clock->have)) return;
     if (out->length > begin) text_add_z(out, "; ");

@@ -216,8 +216,9 @@ START_TEST(an_hour_strip_says_the_figures_of_its_clock)
     ck_shows(text_z(&figures));
     text_free(&figures);
     ck_shows("role=\"img\"><title>Pad: hour by hour</title><desc>From ");
-    ck_shows("it froze too soon");
-    ck_shows("no reading");
+    ck_shows(
+        "2 h counted nothing (too cold), 2 h no reading, 4 h stopped until looked at (it froze too "
+        "soon); 19.5 of 24");
 }
 END_TEST
 
@@ -338,6 +339,7 @@ START_TEST(a_strip_of_days_has_a_sign_and_words_for_each_lost_one)
                                        "day 0: last wet work",   "today",
                                        "Drying days: day by day"};
     for (size_t i = 0; i < sizeof said / sizeof *said; i++) ck_shows(said[i]);
+    ck_shows("6 did not count: 3 soaked, 1 rain not known, 1 wrapped tight, 1 wet work.");
     draw_days(outdoor_unit(), CLOCK_UNIT_DRY_CURE, 1, false);
     ck_shows("d\u00eda 0");
     ck_shows("hoy");
