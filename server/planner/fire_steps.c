@@ -123,14 +123,20 @@ static void rest_after_soaking(struct reading *in)
     in->fire->stepped_back++;
 }
 
-/* When the next fire could be at the earliest, for the rules that ask for its day. */
+/* When the next fire could be at the earliest, for the rules that ask for its day: from the hour
+ * the company opens, and never before the unit's own date. */
 static int64_t candidate_s(const struct reading *in)
 {
     const struct facts *facts = in->clocks->facts;
+    const struct zone *zone = facts->job->zone;
     int64_t at_s = later_s(facts->now_s, in->fire->rest_until_s);
-    return later_s(at_s,
-                   in->last->at_s +
-                       llround(rulebook_setting(facts->rulebook, SETTING_FIRE_GAP_H) * HOUR_S));
+    at_s =
+        later_s(at_s, in->last->at_s +
+                          llround(rulebook_setting(facts->rulebook, SETTING_FIRE_GAP_H) * HOUR_S));
+    if (in->fire->cure_complete_day != DAY_NONE)
+        at_s = later_s(at_s, civil_day_start_s(zone, in->fire->cure_complete_day));
+    return later_s(
+        at_s, civil_instant_s(zone, civil_day_of(zone, at_s), facts->company->hours.from_min * 60));
 }
 
 static void step_back_for_gap(struct reading *in)

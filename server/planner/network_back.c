@@ -241,6 +241,15 @@ static bool is_planned(const struct net *net, enum task task)
            step->phase != PHASE_STARTED && task != TASK_NIGHT_COVER && task != TASK_CURE_WATCH;
 }
 
+/* A plan that reaches the day is early enough as it is: a crew on site may begin with less of the
+ * day left than one that is only known to be coming. */
+static int64_t as_planned_s(const struct net *net, enum task task, int64_t latest)
+{
+    const struct fire_plan *fire = &net->out->fire;
+    const bool reached = fire->projected_day != DAY_NONE && fire->projected_day <= fire->wanted_day;
+    return reached ? later_s(latest, net->out->tasks[task].finish_s) : latest;
+}
+
 static void keep(const struct net *net, enum task task, int64_t latest)
 {
     struct task_plan *out = &net->out->tasks[task];
@@ -311,7 +320,8 @@ static void back_task(struct back *back, enum task task)
     const int64_t going_on_s =
         network_by_crew(net, task) ? latest_s(back, task, NEEDS_NOTHING) : usual_s;
     if (usual_s == INSTANT_NONE || going_on_s == INSTANT_NONE) return;
-    keep(net, task, place(net, task, going_on_s, NEEDS_NOTHING).finish_s);
+    const int64_t latest = place(net, task, going_on_s, NEEDS_NOTHING).finish_s;
+    keep(net, task, as_planned_s(net, task, latest));
     ask_links(back, task, going_on_s, usual_s);
     ask_facing(back, task, usual_s);
 }
