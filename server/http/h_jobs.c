@@ -17,17 +17,9 @@
 /* A part of a path; in the arena of the request. */
 static const char *job_path(struct http_request *request, const char *id)
 {
-    static const char hex[] = "0123456789ABCDEF";
     struct text path = TEXT_UP_TO(HTTP_TARGET_BYTES_MAX);
     text_add_z(&path, "/api/v1/jobs/");
-    for (const char *at = id; *at != '\0'; at++) {
-        const unsigned char byte = (unsigned char)*at;
-        const bool plain = (byte >= '0' && byte <= '9') || (byte >= 'A' && byte <= 'Z') ||
-                           (byte >= 'a' && byte <= 'z') || strchr("-_.~", byte) != NULL;
-        if (!plain) text_add_byte(&path, '%');
-        if (!plain) text_add_byte(&path, hex[byte >> 4]);
-        text_add_byte(&path, plain ? *at : hex[byte & 15]);
-    }
+    urlencoded_add(&path, id);
     const char *out = arena_copy(request->arena, text_z(&path), path.length);
     text_free(&path);
     return out;

@@ -33,6 +33,8 @@ HTTP_HANDLER(h_links_revoke);
 HTTP_HANDLER(h_page_yard);
 HTTP_HANDLER(h_page_today);
 HTTP_HANDLER(h_page_pads);
+HTTP_HANDLER(h_page_new_job);
+HTTP_HANDLER(h_page_new_job_post);
 HTTP_HANDLER(h_page_rules);
 HTTP_HANDLER(h_page_tonight);
 HTTP_HANDLER(h_page_call_in);

@@ -96,3 +96,16 @@ enum status urlencoded_read(struct form_field **out, size_t *out_count, const ch
     *out_count = count;
     return STATUS_OK;
 }
+
+void urlencoded_add(struct text *out, const char *segment)
+{
+    static const char hex[] = "0123456789ABCDEF";
+    for (const char *at = segment; *at != '\0'; at++) {
+        const unsigned char byte = (unsigned char)*at;
+        const bool plain = (byte >= '0' && byte <= '9') || (byte >= 'A' && byte <= 'Z') ||
+                           (byte >= 'a' && byte <= 'z') || strchr("-_.~", byte) != NULL;
+        if (!plain) text_add_byte(out, '%');
+        if (!plain) text_add_byte(out, hex[byte >> 4]);
+        text_add_byte(out, plain ? *at : hex[byte & 15]);
+    }
+}

@@ -12,6 +12,7 @@
 
 #include "base/arena.h"
 #include "base/status.h"
+#include "base/text.h"
 #include "views/form.h"
 
 /**
@@ -34,5 +35,8 @@ MUST_USE enum status urlencoded_read(struct form_field **out, size_t *out_count,
  * @return NUL-ended in `arena`; NULL when it is broken, holds control bytes, or memory ran out.
  */
 char *urlencoded_segment(const char *bytes, size_t length, struct arena *arena);
+
+/** Add one part of a path, encoded. */
+void urlencoded_add(struct text *out, const char *segment);
 
 #endif

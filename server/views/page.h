@@ -94,6 +94,18 @@ void html_weeks(struct text *out, const struct page *page, const struct plan *pl
 void html_first_fires(struct text *out, const struct page *page, const struct plan *plan);
 void html_dates(struct text *out, const struct page *page, const struct plan *plan);
 
+/** The form of a new job, empty or with what was typed. */
+struct new_job {
+    const struct form_field *fields; /**< shape [field_count] */
+    size_t field_count;
+    const struct faults *faults; /**< path = name of a field; NULL */
+    const char *const *stations; /**< ids, shape [station_count] */
+    size_t station_count;
+};
+
+/** A new job, `GET /jobs/new`; posts the columns of a spreadsheet's row to itself. */
+void html_new_job(struct text *out, const struct page *page, const struct new_job *form);
+
 /** The rules in force, `GET /rules`; `rules` as rulebook_show writes them, NUL-ended. */
 void html_rules(struct text *out, const struct page *page, const char *rules);
 

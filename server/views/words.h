@@ -16,6 +16,7 @@
 #include "model/crew_plan.h"
 #include "model/gate.h"
 #include "model/ids.h"
+#include "model/job.h"
 #include "views/words_hold.h"
 #include "views/words_office.h"
 #include "views/words_people.h"
@@ -396,6 +397,13 @@
     X(HOUR_WHY, "hour-why.", hour_why_ids, "")                                                     \
     X(REST, "rest.", hour_rest_ids, "")                                                            \
     X(REASON, "reason.", reason_ids, "clock task until check evidence by lot bag")                 \
+    X(LANGUAGE, "language.", language_ids, "")                                                     \
+    X(PAD_OPTION, "pad-option.", pad_option_ids, "")                                               \
+    X(SETTING_OUT, "setting-out.", setting_out_ids, "")                                            \
+    X(LIGHTER, "lighter.", lighter_ids, "")                                                        \
+    X(LINING, "lining-option.", lining_option_ids, "")                                             \
+    X(FACING, "facing-option.", facing_option_ids, "")                                             \
+    X(MIX, "mix.", mix_ids, "")                                                                    \
     X(LOAD, "load.", crew_load_ids, "")                                                            \
     X(UNPLACED, "unplaced.", crew_unplaced_ids, "")                                                \
     X(CAUTION, "caution.", caution_ids, "time task value quantity by lot bag clock check")         \

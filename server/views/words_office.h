@@ -112,6 +112,37 @@
     X(TODAY_NO_PHOTO_SAYS, "today.no-photo-says", "task time")                                     \
     X(TODAY_CREW_DAY, "today.crew-day", "drive work")                                              \
     X(TODAY_FREE, "today.free", "hours list time")                                                 \
+    X(NEW_INTRO, "new.intro", "")                                                                  \
+    X(NEW_WHO, "new.who", "")                                                                      \
+    X(NEW_SWITCHES, "new.switches", "")                                                            \
+    X(NEW_QUANTITIES, "new.quantities", "")                                                        \
+    X(NEW_SEND, "new.send", "")                                                                    \
+    X(NEW_NAME, "new.name", "")                                                                    \
+    X(NEW_ID, "new.id", "")                                                                        \
+    X(NEW_ADDRESS, "new.address", "")                                                              \
+    X(NEW_ACCESS, "new.access", "")                                                                \
+    X(NEW_HOMEOWNER, "new.homeowner", "")                                                          \
+    X(NEW_MAIL, "new.mail", "")                                                                    \
+    X(NEW_LANGUAGE, "new.language", "")                                                            \
+    X(NEW_CREW, "new.crew", "")                                                                    \
+    X(NEW_STATION, "new.station", "")                                                              \
+    X(NEW_WANTED, "new.wanted", "")                                                                \
+    X(NEW_PLACE, "new.place", "")                                                                  \
+    X(NEW_BASE, "new.base", "")                                                                    \
+    X(NEW_PAD, "new.pad", "")                                                                      \
+    X(NEW_PROPPED, "new.propped", "")                                                              \
+    X(NEW_MIX, "new.mix", "")                                                                      \
+    X(NEW_SETTING_OUT, "new.setting-out", "")                                                      \
+    X(NEW_AIR, "new.air", "")                                                                      \
+    X(NEW_LIGHTER, "new.lighter", "")                                                              \
+    X(NEW_LINING, "new.lining", "")                                                                \
+    X(NEW_FACING, "new.facing", "")                                                                \
+    X(NEW_ROOF, "new.roof", "")                                                                    \
+    X(NEW_PERMIT, "new.permit", "")                                                                \
+    X(NEW_TOWN, "new.town", "")                                                                    \
+    X(NEW_CUTOFF, "new.cutoff", "")                                                                \
+    X(NEW_THROAT, "new.throat", "")                                                                \
+    X(NEW_FLOOR, "new.floor", "")                                                                  \
     X(RULES_SAY, "rules.say", "")                                                                  \
     X(JOBS_NEW, "jobs.new", "")                                                                    \
     X(CALL_TITLE, "call.title", "")                                                                \
