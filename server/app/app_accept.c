@@ -40,6 +40,17 @@ static enum status check_one(const struct facts *facts, const struct record *rec
     return faults_add(faults, where, wanted, "%.6g for %s", record->need, record->rule);
 }
 
+/* What an inspector has to see is not the owner's to let go by. */
+static enum status excuse_one(const struct rulebook *rulebook, const struct record *record,
+                              size_t index, const char *path, struct faults *faults)
+{
+    if (!rulebook->tasks[record->excuses].inspection) return STATUS_OK;
+    char where[FAULT_PATH_MAX];
+    (void)snprintf(where, sizeof where, "%s[%zu].rule", path, index);
+    return faults_add(faults, where, "work of our own: an inspection is passed by its slip", "%s",
+                      record->rule);
+}
+
 enum status app_accept_check(const struct rulebook *rulebook, const struct company *company,
                              const struct job *job, const struct record *records, size_t count,
                              const char *path, struct faults *faults)
@@ -49,7 +60,11 @@ enum status app_accept_check(const struct rulebook *rulebook, const struct compa
     for (size_t i = 0; i < count; i++) {
         const struct record *record = &records[i];
         if (record->kind == RECORD_CORRECTED && record->with != NULL) record = record->with;
-        if (record->kind != RECORD_OVERRIDDEN || record->check == CHECK_NONE) continue;
+        if (record->kind != RECORD_OVERRIDDEN) continue;
+        if (record->excuses != TASK_NONE &&
+            excuse_one(rulebook, record, i, path, faults) != STATUS_OK)
+            status = STATUS_INVALID;
+        if (record->check == CHECK_NONE) continue;
         if (check_one(&facts, record, i, path, faults) != STATUS_OK) status = STATUS_INVALID;
     }
     return status;

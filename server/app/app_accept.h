@@ -3,6 +3,7 @@
  * Who accepted what: an override of a check may accept the less strict of the figures that are on
  * the table (practice, published code, the kit's sheet) and no figure of its own. Which figures
  * there are is the rulebook's and the job's, so it cannot be told while the record is read alone.
+ * Nor can which last chance is an inspection: that one nobody excuses.
  */
 #ifndef EMBERWAIT_APP_APP_ACCEPT_H
 #define EMBERWAIT_APP_APP_ACCEPT_H
@@ -14,7 +15,7 @@
 #include "rulebook/rulebook.h"
 
 /**
- * Refuse overrides of checks that accept nothing.
+ * Refuse overrides of checks that accept nothing, and of inspections that were missed.
  *
  * @param[in]     rulebook Borrowed.
  * @param[in]     company  For its kits.

@@ -90,6 +90,25 @@ START_TEST(the_hearth_of_a_small_opening_has_figures_of_its_own)
 }
 END_TEST
 
+START_TEST(a_missed_inspection_is_nobodys_to_excuse)
+{
+    const char *text =
+        "{\"emberwait\":1,\"now\":\"2026-10-23T18:00:00Z\",\"company\":{\"time_zone\":\"UTC\","
+        "\"work_days\":[\"mon\"],\"work_hours\":[\"07:00\",\"15:30\"]},\"jobs\":[{\"id\":\"elm\","
+        "\"options\":{\"base\":\"slab\",\"pad\":\"new\",\"place\":\"indoor\"},\"records\":["
+        "{\"id\":\"a\",\"kind\":\"overridden\",\"rule\":\"missed.air-cut\",\"by\":\"Rosa\","
+        "\"reason\":\"none\",\"at\":\"2026-10-20T13:00:00Z\"},"
+        "{\"id\":\"b\",\"kind\":\"overridden\",\"rule\":\"missed.frame-inspect\",\"by\":\"Rosa\","
+        "\"reason\":\"none\",\"at\":\"2026-10-20T13:00:00Z\"}]}]}";
+    struct casefile *casefile = NULL;
+    ck_assert_int_eq(intake_case_text(&casefile, text, strlen(text), &intake), STATUS_OK);
+    ck_assert_int_eq(app_accept_check_case(book, casefile, &faults), STATUS_INVALID);
+    ck_assert_uint_eq(faults.count, 1);
+    ck_assert_str_eq(faults.items[0].path, "jobs[0].records[1].rule");
+    ck_assert_str_eq(faults.items[0].found, "missed.frame-inspect");
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("app accept");
@@ -100,6 +119,7 @@ int main(void)
     tcase_add_test(cases, a_check_without_figures_has_nothing_to_accept);
     tcase_add_test(cases, a_kits_figure_is_on_the_table_of_its_jobs_only);
     tcase_add_test(cases, the_hearth_of_a_small_opening_has_figures_of_its_own);
+    tcase_add_test(cases, a_missed_inspection_is_nobodys_to_excuse);
     suite_add_tcase(suite, cases);
     SRunner *runner = srunner_create(suite);
     srunner_run_all(runner, CK_NORMAL);
