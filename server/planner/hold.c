@@ -22,7 +22,10 @@ void hold_answer(struct answers *answers, const struct record *record)
         answers->records[result->check] = record;
         answers->answered |= task_bit(record->task);
     }
-    if (record->photo != NULL) answers->photos[record->task] = record;
+    /* a photo of work that began, was stopped or failed shows nothing that was found right */
+    bool shows = record->kind == RECORD_DONE || record->kind == RECORD_PASSED ||
+                 record->kind == RECORD_INSPECTION || record->kind == RECORD_PHOTO;
+    if (shows && record->photo != NULL) answers->photos[record->task] = record;
     bool pass = record->kind == RECORD_PASSED ||
                 (record->kind == RECORD_INSPECTION && record->result == RESULT_PASSED);
     if (pass) answers->passes[record->task] = record;

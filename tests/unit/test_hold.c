@@ -330,6 +330,19 @@ START_TEST(a_photo_of_the_record_or_of_the_task_will_do)
 }
 END_TEST
 
+START_TEST(a_photo_of_what_failed_or_began_shows_nothing_right)
+{
+    static const char *const kinds[] = {"failed", "started", "stopped"};
+    for (size_t i = 0; i < 3; i++)
+        ck_state(plan_with(OLD_SLAB, LARGE,
+                           arena_print(case_intake.arena,
+                                       "{\"kind\":\"%s\",\"task\":\"line-sides\",\"photo\":\"p9\","
+                                       "\"at\":\"2026-11-18T10:00:00-07:00\"}%s",
+                                       kinds[i], SPACERS("", "\"value\":6,\"of\":6"))),
+                 LINE_SIDES, "check-it");
+}
+END_TEST
+
 START_TEST(spacers_are_out_only_when_as_many_are_counted_as_went_in)
 {
     ck_state(plan_with(OLD_SLAB, LARGE, SPACERS(",\"photo\":\"p\"", "\"value\":5,\"of\":6")),
@@ -721,6 +734,7 @@ int main(void)
         each_side_of_each_limit_is_where_it_is_said_to_be,
         evidence_that_is_asked_for_and_missing_holds_the_task,
         a_photo_of_the_record_or_of_the_task_will_do,
+        a_photo_of_what_failed_or_began_shows_nothing_right,
         spacers_are_out_only_when_as_many_are_counted_as_went_in,
         a_photo_a_course_is_counted_against_the_jobs_courses,
         a_bare_pass_is_a_pass_by_name_and_is_said_so,
