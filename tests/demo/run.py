@@ -8,12 +8,15 @@ Then the served demonstration: it answers, keeps to loopback, and leaves nothing
 """
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
 import tempfile
 import urllib.request
+import zlib
 from datetime import datetime, timedelta
+from xml.dom import minidom
 
 EXE = sys.argv[1] if len(sys.argv) > 1 else sys.exit("usage: run.py EMBERWAIT")
 NOWS = [
@@ -273,6 +276,25 @@ def same_hours(one, other):
     return len(shared) > 2000 and all(a[k] == b[k] for k in shared)
 
 
+def pictures(yard):
+    """Each job's page is small, and its pictures are XML to a parser that forgives nothing."""
+    with urllib.request.urlopen(yard, timeout=10) as answer:
+        paths = sorted(set(re.findall(r'href="(/jobs/[^"#]*)"', answer.read().decode())))
+    drawn = 0
+    for path in paths:
+        for language in ("en", "es"):
+            with urllib.request.urlopen(yard.rstrip("/") + path + "?lang=" + language, timeout=10) as answer:
+                page = answer.read()
+            check(len(zlib.compress(page, 6)) < 60000, "%s %s: under 60 KB" % (path, language))
+            for figure in re.findall(r'<figure class="strip">.*?</figure>', page.decode(), re.S):
+                try:
+                    minidom.parseString(figure)
+                    drawn += 1
+                except Exception as fault:
+                    check(False, "%s %s: %s" % (path, language, fault))
+    check(drawn > 40, "pictures on the pages of the jobs")
+
+
 def served():
     with tempfile.TemporaryDirectory() as below:
         for number in (signal.SIGTERM, signal.SIGINT):
@@ -285,6 +307,8 @@ def served():
             for link in links[1:]:
                 with urllib.request.urlopen(link, timeout=10) as answer:
                     check(answer.status == 200 and len(answer.read()) > 2000, "%s answers" % link)
+            if number == signal.SIGTERM:
+                pictures(links[1])
             process.send_signal(number)
             check(process.wait(10) == 0, "a signal ends it in peace")
             process.stdout.close()
