@@ -124,13 +124,43 @@ static void moved(struct text *out, const struct page *page, const struct job_pl
     if (given >= 2) RAW(out, "</ul></section>");
 }
 
+static void fire_line(struct text *out, const struct page *page, enum word word)
+{
+    RAW(out, "<p><b>");
+    html_word(out, page, word);
+    RAW(out, "</b></p>");
+}
+
+/* Which fire is next and how big, once the key is handed over; a stop comes before any size. */
+static void next_fire(struct text *out, const struct page *page, const struct job_plan *job)
+{
+    const struct fire_plan *fire = &job->fire;
+    const bool begun = fire->last_fire_s != INSTANT_NONE || stage_task_done(job, TASK_HANDOVER);
+    if (!begun || fire->blocked_by != 0 || fire->next_size < 1 || fire->next_size > 5) return;
+    if (fire->sign_hold != NULL) {
+        fire_line(out, page, WORD_HOME_FIRE_LOOK);
+        return;
+    }
+    const bool rests = fire->rest_for != NULL &&
+                       (fire->rest_until_s == INSTANT_NONE || fire->rest_until_s > page->now_s);
+    if (rests) fire_line(out, page, WORD_HOME_FIRE_REST);
+    if (fire->stepped_back > 0) fire_line(out, page, WORD_HOME_FIRE_BACK);
+    if (fire->next_extra) fire_line(out, page, WORD_HOME_FIRE_EXTRA);
+    struct phrase n = says_figure((double)fire->next_size);
+    RAW(out, "<p><b>");
+    HTML_SAY(out, page, WORD_HOME_FIRE_NEXT, {"n", n.z});
+    RAW(out, "</b></p>");
+}
+
 static void fire_sheet(struct text *out, const struct page *page, const struct job_plan *job)
 {
     RAW(out, "<section class=\"fires\">");
     html_heading(out, page, '2', "fires", WORD_HOME_FIRES);
     RAW(out, "<p>");
     html_word(out, page, WORD_HOME_FIRES_NOTE);
-    RAW(out, "</p><ol class=\"ticks\">");
+    RAW(out, "</p>");
+    next_fire(out, page, job);
+    RAW(out, "<ol class=\"ticks\">");
     for (size_t i = 0; i < sizeof fires / sizeof *fires; i++) {
         struct phrase n = says_figure((double)i + 1);
         bool done = stage_task_done(job, (enum task)(TASK_FIRE_1 + (int)i));

@@ -348,6 +348,11 @@
     X(HOME_DO_NOT_STORE, "home.do-not-store", "")                                                  \
     X(HOME_FIRES, "home.fires", "")                                                                \
     X(HOME_FIRES_NOTE, "home.fires-note", "")                                                      \
+    X(HOME_FIRE_NEXT, "home.fire-next", "n")                                                       \
+    X(HOME_FIRE_LOOK, "home.fire-look", "")                                                        \
+    X(HOME_FIRE_REST, "home.fire-rest", "")                                                        \
+    X(HOME_FIRE_BACK, "home.fire-back", "")                                                        \
+    X(HOME_FIRE_EXTRA, "home.fire-extra", "")                                                      \
     X(HOME_FIRE_N, "home.fire-n", "n")                                                             \
     X(HOME_FIRE_DONE, "home.fire-done", "")                                                        \
     X(HOME_FIRE_DAY, "home.fire-day", "")                                                          \

@@ -113,7 +113,12 @@ static void sample_tasks(struct job_plan *plan, enum task done_until)
                                     .at_recent_rate_day = DAY_NONE,
                                     .driven_by = CLOCK_NONE,
                                     .blocked_by = FIRE_BLOCK_NOT_LINED,
-                                    .agreed_day = DAY_NONE};
+                                    .agreed_day = DAY_NONE,
+                                    .projected_day = DAY_NONE,
+                                    .next_size = 1,
+                                    .last_fire_s = INSTANT_NONE,
+                                    .rest_until_s = INSTANT_NONE,
+                                    .wanted_day = DAY_NONE};
 }
 
 static void sample_state(struct job_plan *plan, enum task task, enum task_state state,
@@ -234,10 +239,11 @@ static void sample_pad_job(struct sample *s)
                                       TASK_NONE,
                                       civil_instant_s(s->zone, s->today + 1, 5 * 3600),
                                       -2,
-                                      QUANTITY_NONE, .record = NULL};
+                                      QUANTITY_NONE,
+                                      .record = NULL};
     s->cautions[1] = (struct caution){
-        CAUTION_NO_READING, PART_PAD, TASK_NONE, s->clocks[1].no_reading_since_s, NAN,
-        QUANTITY_NONE, .record = NULL};
+        CAUTION_NO_READING, PART_PAD,      TASK_NONE, s->clocks[1].no_reading_since_s, NAN,
+        QUANTITY_NONE,      .record = NULL};
     plan->cautions = s->cautions;
     plan->caution_count = 2;
     plan->tonight[plan->tonight_count++] =
@@ -374,8 +380,9 @@ static void sample_lit_job(struct sample *s)
     s->reasons[6] = sample_reason(REASON_LIT, INSTANT_NONE, TASK_NONE, CLOCK_NONE);
     sample_state(plan, TASK_CURE_WATCH, TASK_STATE_CHECK_IT, INSTANT_NONE, INSTANT_NONE,
                  &s->reasons[6], 1);
-    s->cautions[2] = (struct caution){CAUTION_LIT_EARLY,    PART_UNIT, TASK_NONE,
-                                      s->now_s - 12 * 3600, NAN,       QUANTITY_NONE, .record = NULL};
+    s->cautions[2] =
+        (struct caution){CAUTION_LIT_EARLY, PART_UNIT,     TASK_NONE, s->now_s - 12 * 3600, NAN,
+                         QUANTITY_NONE,     .record = NULL};
     plan->cautions = &s->cautions[2];
     plan->caution_count = 1;
 }
@@ -461,7 +468,8 @@ static enum status sample_make(struct sample *s, const struct words *words)
     s->crew_plans[1] = (struct crew_plan){&s->crews[1], NULL, 0};
     s->plan = (struct plan){
         .jobs = s->plans, .job_count = SAMPLE_JOBS, .crews = s->crew_plans, .crew_count = 2};
-    s->changes[0] = (struct date_change){.job = &s->plans[2], .was_day = s->today + 16, .now_day = s->today + 18};
+    s->changes[0] = (struct date_change){
+        .job = &s->plans[2], .was_day = s->today + 16, .now_day = s->today + 18};
     s->page = (struct page){.words = words,
                             .now_s = s->now_s,
                             .company = &s->company,

@@ -422,6 +422,32 @@ START_TEST(the_homeowner_sees_the_agreed_date_and_nothing_of_anybody_else)
 }
 END_TEST
 
+START_TEST(the_fire_sheet_says_which_fire_is_next_and_a_stop_before_any_size)
+{
+    static const struct record steam = {.kind = RECORD_FIRE, .sign = SIGN_STEAM};
+    struct fire_plan *fire = &sample.plans[2].fire;
+    html_home(&page, &sample.page, &sample.plans[2]);
+    LACKS("Next is fire"); /* not handed over: no size invites anybody */
+    text_clear(&page);
+    fire->last_fire_s = sample.page.now_s - 86400;
+    fire->next_size = 3;
+    html_home(&page, &sample.page, &sample.plans[2]);
+    HAS("Next is fire 3: that size and no bigger.");
+    text_clear(&page);
+    fire->rest_for = &steam;
+    fire->rest_until_s = sample.page.now_s + 86400;
+    fire->next_extra = true;
+    html_home(&page, &sample.page, &sample.plans[2]);
+    HAS("Let it dry first.");
+    HAS("one more fire of size 1 comes first");
+    text_clear(&page);
+    fire->sign_hold = &steam;
+    html_home(&page, &sample.page, &sample.plans[2]);
+    HAS("No fire until we have looked.");
+    LACKS("Next is fire");
+}
+END_TEST
+
 START_TEST(a_date_that_no_longer_holds_is_withdrawn_everywhere_on_the_homeowners_page)
 {
     html_home(&page, &sample.page, &sample.plans[3]);
@@ -626,6 +652,7 @@ int main(void)
     tcase_add_test(tests, the_yard_answers_whether_the_pad_is_ready_and_how_we_know);
     tcase_add_test(tests, the_crew_page_says_do_not_with_its_reason);
     tcase_add_test(tests, an_old_forecast_is_said_beside_what_rests_on_it_and_not_to_the_homeowner);
+    tcase_add_test(tests, the_fire_sheet_says_which_fire_is_next_and_a_stop_before_any_size);
     tcase_add_test(tests, the_homeowner_sees_the_agreed_date_and_nothing_of_anybody_else);
     tcase_add_test(tests,
                    a_date_that_no_longer_holds_is_withdrawn_everywhere_on_the_homeowners_page);
