@@ -29,6 +29,7 @@ enum { REPORT_BYTES_MAX = 262144, EVERY_MINUTES = 30, MINUTES_MAX = 1440, HOUR_S
 struct errand {
     struct weather_words words;
     struct weather_options options;
+    struct weather_range range;
     enum weather_kind kind;
     int64_t every_s;
     int64_t now_s;
@@ -284,14 +285,16 @@ static enum status open_store(struct errand *errand, bool read_only)
     return app_open(&errand->app, &options, &errand->faults);
 }
 
-/* A place the command line does not give may be known to the store already. */
-static int place_from_store(struct errand *errand)
+/* What the store knows of the station already: its range, and its place unless that was given. */
+static int know_from_store(struct errand *errand)
 {
-    const bool here = !isnan(errand->options.latitude_deg) && !isnan(errand->options.longitude_deg);
-    if (here || errand->words.station == NULL || errand->words.db == NULL ||
-        errand->words.dry_run || errand->words.print || errand->options.format == WEATHER_LOGGER) {
+    if (errand->words.station == NULL || errand->words.db == NULL || errand->words.dry_run ||
+        errand->words.print || errand->options.format == WEATHER_LOGGER) {
         return EX_OK;
     }
+    const bool here = !isnan(errand->options.latitude_deg) && !isnan(errand->options.longitude_deg);
+    if (here && errand->words.create)
+        return EX_OK; /* no store is made for a file that is refused */
     struct app_view *view = NULL;
     enum status status = open_store(errand, false);
     if (status == STATUS_OK) status = app_view_take(&view, errand->app, &errand->faults);
@@ -302,6 +305,10 @@ static int place_from_store(struct errand *errand)
         }
         if (station != NULL && isnan(errand->options.longitude_deg)) {
             errand->options.longitude_deg = station->longitude_deg;
+        }
+        if (station != NULL) {
+            weather_range_of(&errand->range, station);
+            errand->options.range = &errand->range;
         }
     }
     app_view_release(view);
@@ -470,7 +477,7 @@ int cmd_weather(int argc, char **argv)
         answer = show(&errand);
     } else {
         answer = read_words(&errand);
-        if (answer == EX_OK) answer = place_from_store(&errand);
+        if (answer == EX_OK) answer = know_from_store(&errand);
         if (answer == EX_OK) answer = read_files(&errand);
         if (answer == EX_OK) answer = finish_import(&errand);
     }

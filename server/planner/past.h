@@ -118,7 +118,8 @@ struct past_tail {
  * The past years of a station and the time line behind `from_s`, kept in the cache.
  *
  * A record of many years is taken apart at the anniversaries of its start; a rest of less than
- * half a year is no year. Years stand oldest first. What was kept for another version of the station is forgotten.
+ * half a year is no year. Years stand oldest first. What was kept for another version of the
+ * station is forgotten.
  *
  * @param[in,out] cache   Memory and what is kept.
  * @param[in]     station Borrowed for as long as the cache is used.

@@ -86,6 +86,8 @@ MUST_USE enum status merge_rows(struct weather *weather, struct fault *fault);
 void question_hours(struct weather *weather);
 /** Question days that stand out from both sides. */
 void question_days(struct weather *weather);
+/** Question figures beyond what the station had in that month. */
+void question_range(struct weather *weather);
 /** Days -> hours. */
 MUST_USE enum status daily_hours(struct weather *weather, struct fault *fault);
 

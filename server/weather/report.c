@@ -25,6 +25,8 @@ static const struct {
                           "hours of days that lack what they are worked out from"},
     [WEATHER_THINNED] = {"thinned", false, "readings left out beside a colder one"},
     [WEATHER_QUESTIONED] = {"questioned", false, "figures that stand out from both neighbours"},
+    [WEATHER_UNUSUAL] = {"unusual", false,
+                         "figures beyond all this station had in that month, the cold ones kept"},
     [WEATHER_SHAPE] = {"wrong-shape", true, "rows that are not of this format"},
     [WEATHER_UNREADABLE] = {"unreadable", true, "figures that cannot be read"},
     [WEATHER_OUT_OF_RANGE] = {"out-of-range", true, "figures that no weather on record had"},
@@ -92,9 +94,11 @@ void weather_report_text(struct text *out, const struct weather *weather)
     for (size_t i = 0; i < WEATHER_REASON_COUNT; i++) {
         if (report->counts[i] == 0) continue;
         text_print(out, "%s: %zu %s%s\n", reasons[i].name, report->counts[i], reasons[i].says,
-                   reasons[i].fault                                              ? " (fault)"
-                   : i == WEATHER_QUESTIONED && weather->options.keep_questioned ? ", kept"
-                                                                                 : "");
+                   reasons[i].fault ? " (fault)"
+                   : (i == WEATHER_QUESTIONED || i == WEATHER_UNUSUAL) &&
+                           weather->options.keep_questioned
+                       ? ", kept"
+                       : "");
     }
     for (size_t i = 0; i < report->item_count; i++) {
         const struct weather_item *item = &report->items[i];

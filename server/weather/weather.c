@@ -283,6 +283,7 @@ enum status weather_finish(struct weather *weather, struct fault *fault)
     if (status != STATUS_OK) return status;
     question_hours(weather);
     question_days(weather);
+    question_range(weather);
     status = judge(weather, fault);
     if (status == STATUS_OK && weather->days.count > 0) status = daily_hours(weather, fault);
     if (status != STATUS_OK) return status;

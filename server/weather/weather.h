@@ -7,7 +7,9 @@
  * Nothing is dropped in silence. What a file marks as missing or as failed is counted by reason;
  * what cannot be read is a fault, and one fault refuses the whole file unless the caller asked to
  * keep what is good. A figure that stands far out from both its neighbours is questioned: counted,
- * told, and left out, because a missing hour earns nothing and a wrong one may earn or stop.
+ * told, and left out, because a missing hour earns nothing and a wrong one may earn or stop. One
+ * that lies far beyond all the station has had in that month is told too; a warm one is left out, a
+ * cold one stays, for a freeze that is left out is worse than one that somebody has to look at.
  *
  * Call order: weather_new, weather_read for each file, weather_finish, then the answers.
  */
@@ -23,6 +25,7 @@
 #include "base/zone.h"
 #include "compute/diurnal.h"
 #include "model/series.h"
+#include "weather/range.h"
 
 enum {
     WEATHER_BYTES_MAX = 268435456,     /**< one file, 256 MiB: 114 years of hours at 250 bytes */
@@ -40,6 +43,8 @@ enum {
 #define WEATHER_HOUR_JUMP_DEGC                                                                     \
     12.0 /**< an hour (to three) off both neighbours by more: questioned */
 #define WEATHER_DAY_JUMP_DEGC 15.0 /**< a minimum below, a maximum above both neighbours' by it */
+#define WEATHER_RANGE_DEGC 10.0    /**< beyond all the station had in that month by more */
+#define WEATHER_RANGE_YEARS 5      /**< so many years of the month must be known to say so */
 
 /** Formats, all published. */
 enum weather_format {
@@ -59,17 +64,18 @@ enum weather_format weather_format_find(const char *word);
 
 /** Why a figure or a row was not taken as it stood. */
 enum weather_reason {
-    WEATHER_MISSING,      /**< marked missing by the file */
-    WEATHER_QUALITY,      /**< failed a check of its publisher (QFLAG) */
-    WEATHER_TRACE,        /**< trace of rain, taken as 0 */
-    WEATHER_REPEATED,     /**< the same instant with the same figures: kept once */
-    WEATHER_UNUSED,       /**< elements, rows or layers that were not asked for */
-    WEATHER_TOO_OLD,      /**< hours before 1970, which no series holds */
-    WEATHER_NO_HOURS,     /**< days whose hours could not be worked out */
-    WEATHER_THINNED,      /**< logger readings left out beside a colder one of the same span */
-    WEATHER_QUESTIONED,   /**< told one by one, left out unless asked for */
-    WEATHER_SHAPE,        /**< fault: a row of the wrong length, a quote that never ends */
-    WEATHER_UNREADABLE,   /**< fault: not a number, an unknown unit */
+    WEATHER_MISSING,    /**< marked missing by the file */
+    WEATHER_QUALITY,    /**< failed a check of its publisher (QFLAG) */
+    WEATHER_TRACE,      /**< trace of rain, taken as 0 */
+    WEATHER_REPEATED,   /**< the same instant with the same figures: kept once */
+    WEATHER_UNUSED,     /**< elements, rows or layers that were not asked for */
+    WEATHER_TOO_OLD,    /**< hours before 1970, which no series holds */
+    WEATHER_NO_HOURS,   /**< days whose hours could not be worked out */
+    WEATHER_THINNED,    /**< logger readings left out beside a colder one of the same span */
+    WEATHER_QUESTIONED, /**< told one by one, left out unless asked for */
+    WEATHER_UNUSUAL,    /**< beyond the station's range: told; the warm left out unless asked for */
+    WEATHER_SHAPE,      /**< fault: a row of the wrong length, a quote that never ends */
+    WEATHER_UNREADABLE, /**< fault: not a number, an unknown unit */
     WEATHER_OUT_OF_RANGE, /**< fault: no weather on record */
     WEATHER_BAD_TIME,     /**< fault: no such time, or one that the wall clock never showed */
     WEATHER_AFTER_NOW,    /**< fault: observed, but later than now */
@@ -109,11 +115,12 @@ struct weather_options {
     const struct zone *zone; /**< of times without offset; NULL: such times are refused */
     bool keep_good;          /**< faults are counted and left out instead of refusing the file */
     bool keep_questioned;    /**< questioned figures stay in */
-    bool past;               /**< observed or history: what is later than now_s is a fault */
-    bool morning_observer;   /**< maximum and rain of a day are read next morning: a day back */
-    int64_t now_s;           /**< INSTANT_NONE: not compared */
-    int typical_year;        /**< where a typical year is put; 0: the first row's year */
-    double latitude_deg;     /**< for hours out of days; NAN: as the file says */
+    const struct weather_range *range; /**< what the station had before this file; NULL: nothing */
+    bool past;             /**< observed or history: what is later than now_s is a fault */
+    bool morning_observer; /**< maximum and rain of a day are read next morning: a day back */
+    int64_t now_s;         /**< INSTANT_NONE: not compared */
+    int typical_year;      /**< where a typical year is put; 0: the first row's year */
+    double latitude_deg;   /**< for hours out of days; NAN: as the file says */
     double longitude_deg;
     struct diurnal_constants diurnal; /**< of the rulebook */
 };
