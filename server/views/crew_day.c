@@ -41,6 +41,14 @@ static bool crew_task(enum task task)
     }
 }
 
+uint64_t crew_day_tasks(void)
+{
+    uint64_t tasks = 0;
+    for (int t = 0; t < TASK_COUNT; t++)
+        if (crew_task((enum task)t)) tasks |= UINT64_C(1) << t;
+    return tasks;
+}
+
 static bool may_begin(enum task_state state)
 {
     return state == TASK_STATE_WAIT_OVER || state == TASK_STATE_WORKING;

@@ -19,6 +19,9 @@ enum { CREW_JOBS_MAX = 6, CREW_DO_MAX = 5, CREW_DO_NOT_MAX = 7, CREW_LEAVE_MAX =
 size_t crew_day_jobs(const struct page *page, const struct plan *plan, const struct crew *crew,
                      const struct job_plan *jobs[CREW_JOBS_MAX]);
 
+/** The tasks that can be a crew's: bit n is task n. */
+uint64_t crew_day_tasks(void);
+
 /** Tasks to do at a job today, at most five. `crew` NULL: whichever crew. */
 size_t crew_day_do(const struct page *page, const struct plan *plan, const struct crew *crew,
                    const struct job_plan *job, const struct task_plan *tasks[CREW_DO_MAX]);

@@ -186,7 +186,9 @@ void html_open(struct text *out, const struct page *page, const struct frame *fr
     text_print(out, "<link rel=\"stylesheet\" href=\"/static/css/page-%s.css\">", frame->style);
     if (frame->pictures) RAW(out, "<link rel=\"stylesheet\" href=\"/static/css/svg.css\">");
     RAW(out, "<link rel=\"stylesheet\" href=\"/static/css/print.css\" media=\"print\">");
-    if (!frame->paper) RAW(out, "<script type=\"module\" src=\"/static/js/page.js\"></script>");
+    if (!frame->paper)
+        RAW(out, "<script type=\"module\" src=\"/static/js/page.js\" "
+                 "fetchpriority=\"low\"></script>");
     text_print(out, "</head><body class=\"%s\">", frame->style);
     html_sprite(out);
     if (frame->paper) {

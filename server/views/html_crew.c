@@ -15,9 +15,6 @@
 
 #include "base/banned.h"
 
-static const char *const scripts[] = {"crew",       "age",       "crew-form", "crew-list",
-                                      "crew-photo", "crew-says", "crew-send", "crew-store"};
-
 static void head(const struct crew_page *day, const char *name)
 {
     struct text *out = day->out;
@@ -31,12 +28,7 @@ static void head(const struct crew_page *day, const char *name)
     RAW(out, ": ");
     text_html_z(out, name);
     RAW(out, "</title><link rel=\"icon\" href=\"/static/icon.svg\" type=\"image/svg+xml\">");
-    for (size_t i = 1; i < sizeof scripts / sizeof *scripts; i++)
-        text_print(out, "<link rel=\"modulepreload\" href=\"/static/js/%s.js\">", scripts[i]);
-    text_print(out,
-               "<script type=\"module\" src=\"/static/js/%s.js\"></script></head>"
-               "<body class=\"crew\">",
-               scripts[0]);
+    RAW(out, "</head><body class=\"crew\">");
     html_sprite(out);
 }
 
@@ -235,6 +227,8 @@ void html_crew(struct text *out, const struct page *page, const struct plan *pla
     RAW(out, "</div>");
     for (size_t i = 0; page->forms && i < count; i++) html_crew_panels(&day, i + 1, jobs[i]);
     html_crew_mine(&day);
-    RAW(out, "</main></body></html>\n");
+    /* Last and apart, so that on a slow line nothing comes between the words and their style. */
+    RAW(out, "</main><script type=\"module\" src=\"/static/js/crew.js\" fetchpriority=\"low\">"
+             "</script></body></html>\n");
     text_free(&action);
 }

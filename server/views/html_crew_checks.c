@@ -72,7 +72,8 @@ static void answer(const struct form_out *form, const struct check_plan *check)
     }
     RAW(out, "<label class=\"figure\"><span>");
     name_and_limits(out, form->page, check);
-    if (check->kind == CHECK_KIND_MEASURE && check->unit != CHECK_UNIT_NONE) {
+    if (check->kind == CHECK_KIND_MEASURE && check->unit != CHECK_UNIT_NONE &&
+        !isfinite(check->least) && !isfinite(check->most)) {
         RAW(out, " (");
         html_of(out, form->page, WORD_SET_MEASURE, (int)check->unit);
         RAW(out, ")");

@@ -452,6 +452,6 @@ void html_crew_says(const struct crew_page *day)
                  BIT(RECORD_WET_COVER_OFF) | BIT(RECORD_NOTE) | BIT(RECORD_PHOTO));
     says_set(day, "part", WORD_SET_PART, &part_ids, ALL(PART_COUNT));
     says_set(day, "why", WORD_SET_WHY, &stop_why_ids, ALL(STOP_COUNT));
-    says_set(day, "task", WORD_SET_TASK, &task_ids, ALL(TASK_COUNT));
+    says_set(day, "task", WORD_SET_TASK, &task_ids, crew_day_tasks());
     RAW(day->out, "</div>");
 }

@@ -18,12 +18,14 @@ function checkClock(answer) {
   localStorage.setItem("emberwait.skew", String(skewMinutes));
 }
 
-// What the clock says before anything is sent: the smallest answer there is.
-export async function askClock() {
+// What the clock says before anything is sent, and the headers of the page; null without signal.
+export async function askHead(base) {
   try {
-    checkClock(await fetch("/static/icon.svg", { method: "HEAD", cache: "no-store" }));
+    const answer = await fetch(base, { method: "HEAD", cache: "no-store" });
+    checkClock(answer);
+    return answer.ok ? Object.fromEntries(answer.headers) : null;
   } catch {
-    // no signal: the last one known stands
+    return null;
   }
 }
 

@@ -5,7 +5,7 @@ import { markOld } from "./age.js";
 import { clear, dress, listen, missing, recordsOf, showAllNames } from "./crew-form.js";
 import { label, show } from "./crew-list.js";
 import { element, hush, newId, tell, word } from "./crew-says.js";
-import { askClock, send } from "./crew-send.js";
+import { askHead, send } from "./crew-send.js";
 import { all, change, keep, keeps, dropPhoto, ready, tidy } from "./crew-store.js";
 
 const TRY_AGAIN_MILLIS = 30000;
@@ -175,11 +175,11 @@ async function act(at) {
 
 // --- the start ---------------------------------------------------------------------------------------
 
-async function keepPage() {
+async function keepPage(headers) {
   if (!("serviceWorker" in navigator) || !isSecureContext) return;
   await navigator.serviceWorker.register("/static/js/keep.js", { scope: "/c/" });
   const worker = (await navigator.serviceWorker.ready).active;
-  worker.postMessage({ keep: base, lang: document.documentElement.lang, html: shown });
+  worker.postMessage({ keep: base, lang: document.documentElement.lang, html: shown, headers });
 }
 
 function listenAll() {
@@ -211,11 +211,11 @@ function listenAll() {
 await ready();
 dress(main, keeps);
 listenAll();
-keepPage().catch(() => {});
 if (keeps) await tidy();
 const asOf = Number(document.querySelector("[data-as-of]").dataset.asOf);
 await refreshState();
-await askClock();
+const headers = await askHead(base);
+if (headers) keepPage(headers).catch(() => {});
 await sendNow();
 if (Date.now() / 1000 - asOf > FRESH_SECONDS && !openPanel()) {
   await refreshPage();

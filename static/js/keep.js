@@ -38,13 +38,12 @@ async function keepPage(shelf, path, lang) {
   if (answer.ok) await shelf.put(kept(path, lang), answer);
 }
 
-// The page that is on the screen now, so that it need not cross a slow line twice: only its headers do.
-async function keepShown(shelf, path, lang, html) {
-  const head = await fetch(path, { method: "HEAD", credentials: "omit", cache: "no-store", headers: { "Accept-Language": lang } });
+// The page that is on the screen now, so that it need not cross a slow line twice.
+function keepShown(shelf, path, lang, html, told) {
   const headers = {};
   for (const name of ["content-type", "content-security-policy", "referrer-policy", "x-content-type-options", "x-robots-tag"])
-    if (head.headers.get(name)) headers[name] = head.headers.get(name);
-  if (head.ok) await shelf.put(kept(path, lang), new Response(html, { headers }));
+    if (told[name]) headers[name] = told[name];
+  return shelf.put(kept(path, lang), new Response(html, { headers }));
 }
 
 async function other(shelf, path, lang) {
@@ -120,8 +119,8 @@ self.addEventListener("message", (event) => {
   event.waitUntil(
     (async () => {
       const shelf = await caches.open(SHELF);
-      const { lang, html } = event.data;
-      if (html && !(await shelf.match(kept(path, lang)))) await keepShown(shelf, path, lang, html).catch(() => {});
+      const { lang, html, headers } = event.data;
+      if (html && headers && !(await shelf.match(kept(path, lang)))) await keepShown(shelf, path, lang, html, headers);
       for (const one of LANGUAGES) {
         if (!(await shelf.match(kept(path, one)))) await keepPage(shelf, path, one).catch(() => {});
       }

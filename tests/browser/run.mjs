@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // run.mjs EMBERWAIT [WORD]: every case of case_*.mjs, or those whose name holds WORD. A case is
-// { name, quick, run(exe) }; run by run.py, which looks for the browser first.
+// { name, quick, limit in s, run(exe) }; run by run.py, which looks for the browser first.
 import { readdirSync } from "node:fs";
 import path from "node:path";
 import { fileURLToPath } from "node:url";
@@ -9,15 +9,14 @@ import { check, count, tidy } from "./lib.mjs";
 const here = path.dirname(fileURLToPath(import.meta.url));
 const [exe, word = ""] = process.argv.slice(2);
 const quick = process.env.EMBERWAIT_QUICK === "1";
-const LIMIT_MILLIS = 90000;
+const LIMIT_S = 90;
 const cases = [];
 
-function late() {
+function late(seconds) {
   return new Promise((resolve, reject) => {
-    setTimeout(() => reject(new Error(`not over after ${LIMIT_MILLIS / 1000} s`)), LIMIT_MILLIS).unref();
+    setTimeout(() => reject(new Error(`not over after ${seconds} s`)), seconds * 1000).unref();
   });
 }
-
 for (const file of readdirSync(here).sort()) {
   if (/^case_\w+\.mjs$/.test(file)) cases.push(...(await import(`./${file}`)).default);
 }
@@ -25,7 +24,7 @@ for (const one of cases.filter((other) => (!quick || other.quick) && other.name.
   const begin = Date.now();
   const before = count().failed;
   try {
-    await Promise.race([one.run(exe), late()]);
+    await Promise.race([one.run(exe), late(one.limit ?? LIMIT_S)]);
   } catch (fault) {
     check(one.name, false, String(fault.stack ?? fault));
   }
