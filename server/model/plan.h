@@ -370,6 +370,8 @@ struct task_plan {
     X(CHANCE_EXCUSED, "chance-excused")                                                            \
     X(BAG_REFUSED, "bag-refused")                                                                  \
     X(BAG_USED_REFUSED, "bag-used-refused")                                                        \
+    X(BAG_TOO_WARM, "bag-too-warm")                                                                \
+    X(BAG_NOT_KEPT, "bag-not-kept")                                                                \
     X(KIT_SHORTER, "kit-shorter")                                                                  \
     X(KIT_UNKNOWN, "kit-unknown")
 #define PLAN_ENUM_CAUTION(name, id) CAUTION_##name,

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "compute/civil.h"
+#include "planner/bag.h"
 
 enum { HOUR_S = 3600 };
 #define SLACK_DEGC 1e-9
@@ -163,6 +164,38 @@ static void standing(struct caution_list *list, const struct facts *facts,
     }
 }
 
+/* What the card of the lot in the young joints asks for, and what they had: too warm when it was
+ * used, too cold before the time on the card was over. */
+static void bag_card(struct caution_list *list, struct clocks *clocks, const struct job_plan *plan)
+{
+    const struct clock_plan *joints = find(plan, CLOCK_JOINTS_EARLY);
+    const struct facts *facts = clocks->facts;
+    const struct record *card = joints == NULL ? NULL : bag_in_use(facts, joints->start_s);
+    if (card == NULL) return;
+    const double least_degc = bag_minimum_degc(facts, card);
+    const double kept_h = isnan(card->bag_min_for_h) ? 0 : card->bag_min_for_h;
+    int64_t until_s = joints->start_s + (int64_t)(kept_h * HOUR_S);
+    if (until_s > facts->now_s) until_s = facts->now_s;
+    struct history_walk walk;
+    struct piece piece;
+    history_walk_begin(&walk, clock_history(clocks, PART_JOINTS), joints->start_s,
+                       until_s > joints->start_s ? until_s : joints->start_s + 1);
+    bool warm = false, cold = false;
+    while (!cold && history_walk_next(&walk, &piece)) {
+        struct caution said =
+            about(CAUTION_BAG_TOO_WARM, PART_JOINTS, piece.from_s, piece.temp_degc);
+        said.record = card;
+        bool first = piece.from_s == joints->start_s;
+        if (first && !warm && piece.temp_degc > card->bag_max_degc + SLACK_DEGC) {
+            warm = true;
+            cautions_add(list, said);
+        }
+        cold = kept_h > 0 && piece.temp_degc < least_degc - SLACK_DEGC;
+        said.caution = CAUTION_BAG_NOT_KEPT;
+        if (cold) cautions_add(list, said);
+    }
+}
+
 /* A job of a kit whose sheet was taken off the company's file: nothing lengthens, and that is said.
  */
 static void kit(struct caution_list *list, const struct facts *facts)
@@ -198,6 +231,7 @@ void cautions_find(struct caution_list *list, struct clocks *clocks, const struc
     unread(list, clocks, plan);
     drying(list, clocks->facts, plan);
     standing(list, clocks->facts, plan);
+    bag_card(list, clocks, plan);
     kit(list, clocks->facts);
     station(list, clocks->facts);
 }

@@ -183,6 +183,32 @@ START_TEST(a_lot_without_a_card_goes_by_the_fifty_degrees)
 }
 END_TEST
 
+START_TEST(a_card_says_how_warm_and_for_how_long)
+{
+#define SET(min, hours, max)                                                                       \
+    SET_UP READ("unit", 60, "2026-10-18T08:00") READ("unit", 44, "2026-10-18T20:00")               \
+        CARD("A",                                                                                  \
+             ",\"mortar\":\"hydraulic\",\"min_degf\":" min ",\"min_for_h\":" hours                 \
+             ",\"max_degf\":" max,                                                                 \
+             "2026-10-16T08:00") BOX_AT("")
+    /* 60 F and 44 F are 12 h apart: 44 F from 08:00 on the 18th, 20 h after the box */
+    const struct job_plan *plan =
+        case_plan("2026-10-19T12:00", OLD_SLAB, UNIT_42, SET("45", "48", "90"));
+    const struct caution *caution = caution_in(plan, CAUTION_BAG_NOT_KEPT);
+    ck_assert_ptr_nonnull(caution);
+    ck_assert_str_eq(wall(caution->at_s), "2026-10-18 08:00");
+    ck_assert_ptr_null(caution_in(plan, CAUTION_BAG_TOO_WARM));
+    plan = case_plan("2026-10-19T12:00", OLD_SLAB, UNIT_42, SET("45", "20", "90"));
+    ck_assert_ptr_null(caution_in(plan, CAUTION_BAG_NOT_KEPT)); /* its time was over then */
+    plan = case_plan("2026-10-19T12:00", OLD_SLAB, UNIT_42, SET("44", "48", "90"));
+    ck_assert_ptr_null(caution_in(plan, CAUTION_BAG_NOT_KEPT)); /* at the minimum is kept */
+    plan = case_plan("2026-10-19T12:00", OLD_SLAB, UNIT_42, SET("40", "20", "59"));
+    ck_assert_str_eq(caution_in(plan, CAUTION_BAG_TOO_WARM)->record->lot, "A");
+    plan = case_plan("2026-10-19T12:00", OLD_SLAB, UNIT_42, SET("40", "20", "60"));
+    ck_assert_ptr_null(caution_in(plan, CAUTION_BAG_TOO_WARM));
+}
+END_TEST
+
 /* --- a kit's sheet
  * -------------------------------------------------------------------------------- */
 
@@ -338,6 +364,7 @@ int main(void)
         mortar_that_was_used_although_refused_is_said,
         the_lot_that_the_work_names_rules_else_the_latest_card,
         a_lot_without_a_card_goes_by_the_fifty_degrees,
+        a_card_says_how_warm_and_for_how_long,
         a_kits_sheet_lengthens_and_never_shortens,
         of_town_and_kit_the_longer_rules_before_the_engineer,
         a_kit_on_a_blended_mix_is_held_against_the_longer_target,
