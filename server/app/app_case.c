@@ -309,6 +309,13 @@ static enum status import(struct importing *importing, json_t *root, const char 
     const struct intake intake = app_intake(importing->app, importing->arena, faults);
     enum status status = intake_case(&casefile, root, &intake);
     (void)pthread_mutex_unlock(&importing->app->zones_mutex);
+    if (status == STATUS_OK) {
+        struct rulebook *changed = ARENA_TAKE(importing->arena, 1, struct rulebook);
+        status = changed == NULL
+                     ? app_no_memory(faults)
+                     : rulebook_change(changed, importing->app->rulebook, casefile->company.rules,
+                                       casefile->company.rule_count, faults);
+    }
     if (status == STATUS_OK)
         status = app_accept_check_case(importing->app->rulebook, casefile, faults);
     if (status != STATUS_OK) return status;

@@ -3,6 +3,7 @@
  * job is read again before the company is taken. */
 #include "app/app_company.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #include "app/app_internal.h"
@@ -51,9 +52,29 @@ struct putting {
     int64_t expected;
     const struct text *body;
     const struct zone *zone;
+    const struct company *company; /**< as it comes */
     int64_t version;
     struct faults found;
 };
+
+/* Changes of rules are only added to: who changed a number, when and why is never taken back. */
+static enum status keeps_rules(const struct company *old, const struct company *coming,
+                               struct faults *found)
+{
+    for (size_t i = 0; i < old->rule_count; i++) {
+        const struct rule_change *was = &old->rules[i];
+        const struct rule_change *is = &coming->rules[i];
+        if (i < coming->rule_count && strcmp(was->id, is->id) == 0 && was->value == is->value &&
+            was->at_s == is->at_s && strcmp(was->by, is->by) == 0 &&
+            strcmp(was->reason, is->reason) == 0)
+            continue;
+        char path[40];
+        (void)snprintf(path, sizeof path, "rules[%zu]", i);
+        return faults_add(found, path, "the change that is on record; add another one behind it",
+                          "another, or none");
+    }
+    return STATUS_OK;
+}
 
 static enum status put(struct putting *putting, struct store_txn *txn, struct arena *arena,
                        struct fault *fault)
@@ -74,6 +95,7 @@ static enum status put(struct putting *putting, struct store_txn *txn, struct ar
         return STATUS_OK;
     }
     status = app_company_read(&old, &row.version, putting->app, txn, arena, &putting->found);
+    if (status == STATUS_OK) status = keeps_rules(&old, putting->company, &putting->found);
     if (status == STATUS_OK && strcmp(old.zone->name, putting->zone->name) != 0) {
         status = app_jobs_check(putting->app, txn, putting->zone, &putting->found);
     }
@@ -106,7 +128,13 @@ static enum status put_checked(struct putting *putting, json_t *json, struct tex
     const struct intake intake = app_intake(putting->app, arena, faults);
     enum status status = intake_company(&company, json, "", &intake);
     (void)pthread_mutex_unlock(&putting->app->zones_mutex);
+    struct rulebook *changed = ARENA_TAKE(arena, 1, struct rulebook);
+    if (status == STATUS_OK && changed == NULL) status = app_no_memory(faults);
+    if (status == STATUS_OK)
+        status = rulebook_change(changed, putting->app->rulebook, company.rules, company.rule_count,
+                                 faults);
     if (status != STATUS_OK) return status;
+    putting->company = &company;
     app_canonical(body, json, NULL);
     status = app_text_status(body, faults);
     if (status != STATUS_OK) return status;

@@ -59,7 +59,8 @@ struct app_view {
     struct company_unit *company;
     struct job_unit **jobs; /**< in the order of the case */
     struct station_unit **stations;
-    const struct job **by_id; /**< sorted */
+    const struct job **by_id;        /**< sorted */
+    const struct rulebook *rulebook; /**< with the changes of the company */
 };
 
 /* --- units --------------------------------------------------------------------------------- */
@@ -313,6 +314,19 @@ static enum status jobs_build(struct build *build, struct store_txn *txn)
     return status;
 }
 
+/* The shipped rulebook, or a copy with the owner's changes. */
+static enum status rulebook_build(struct build *build)
+{
+    const struct company *company = &build->view->casefile.company;
+    build->view->rulebook = build->app->rulebook;
+    if (company->rule_count == 0) return STATUS_OK;
+    struct rulebook *changed = ARENA_TAKE(build->view->arena, 1, struct rulebook);
+    if (changed == NULL) return app_no_memory(build->faults);
+    build->view->rulebook = changed;
+    return rulebook_change(changed, build->app->rulebook, company->rules, company->rule_count,
+                           build->faults);
+}
+
 static enum status build_run(struct store_txn *txn, void *context, struct fault *fault)
 {
     struct build *build = context;
@@ -320,6 +334,7 @@ static enum status build_run(struct store_txn *txn, void *context, struct fault 
     enum status status = company_build(build, txn);
     if (status == STATUS_OK) status = stations_build(build, txn);
     if (status == STATUS_OK) status = jobs_build(build, txn);
+    if (status == STATUS_OK) status = rulebook_build(build);
     return status;
 }
 
@@ -439,13 +454,13 @@ const struct station *app_view_station(const struct app_view *view, const char *
 
 const struct rulebook *app_view_rulebook(const struct app_view *view, const struct job *job)
 {
-    REQUIRE(strcmp(job->rulebook_id, view->app->rulebook->id) == 0);
-    return view->app->rulebook;
+    REQUIRE(strcmp(job->rulebook_id, view->rulebook->id) == 0);
+    return view->rulebook;
 }
 
 const struct rulebook *app_view_any_rulebook(const struct app_view *view)
 {
-    return view->app->rulebook;
+    return view->rulebook;
 }
 
 struct app *app_view_app(const struct app_view *view)

@@ -79,6 +79,7 @@ static enum status load_tools(struct tools *out, struct faults *faults)
 static int print_plan(const struct casefile *casefile, struct arena *arena)
 {
     struct faults faults = {0};
+    struct rulebook *rules = ARENA_TAKE(arena, 1, struct rulebook);
     struct tools tools = {NULL, NULL};
     struct text text = TEXT_UP_TO(PLAN_JSON_BYTES_MAX);
     const struct plan *plan = NULL;
@@ -87,10 +88,15 @@ static int print_plan(const struct casefile *casefile, struct arena *arena)
         (void)fprintf(stderr, "%s: found no rulebook and words that can be used\n", data_dir());
         print_faults(&faults);
         answer = EX_CONFIG;
-    } else if (app_accept_check_case(tools.rulebook, casefile, &faults) != STATUS_OK) {
+    } else if (rules == NULL) {
+        (void)fputs("no memory for the rules\n", stderr);
+        answer = EX_OSERR;
+    } else if (rulebook_change(rules, tools.rulebook, casefile->company.rules,
+                               casefile->company.rule_count, &faults) != STATUS_OK ||
+               app_accept_check_case(rules, casefile, &faults) != STATUS_OK) {
         print_faults(&faults);
         answer = EX_DATAERR;
-    } else if (planner_run(&plan, casefile, tools.rulebook, arena) != STATUS_OK) {
+    } else if (planner_run(&plan, casefile, rules, arena) != STATUS_OK) {
         (void)fputs("no memory for the plan\n", stderr);
         answer = EX_OSERR;
     } else {

@@ -1,7 +1,5 @@
 /* SPDX-License-Identifier: MIT */
 /* The owner's screens that show one list of the plan whole. */
-#include "app/app_rules.h"
-#include "app/app_view.h"
 #include "http/handlers.h"
 #include "http/plans.h"
 #include "http/say_page.h"
@@ -39,23 +37,3 @@ SCREEN(h_page_jobs, html_jobs)
 SCREEN(h_page_weeks, html_weeks)
 SCREEN(h_page_fires, html_first_fires)
 SCREEN(h_page_dates, html_dates)
-
-void h_page_rules(struct http_request *request, struct http_reply *reply)
-{
-    struct faults faults = {0};
-    struct app_view *view = NULL;
-    const enum status status = app_view_take(&view, request->tools->app, &faults);
-    if (status != STATUS_OK) {
-        reply_status(request, reply, status, &faults);
-        return;
-    }
-    struct page page;
-    struct text rules = TEXT_UP_TO(1 << 20);
-    app_rules_show(&rules, request->tools->app);
-    say_page(&page, request, reply, &app_view_case(view)->company, request->now_s);
-    html_rules(&reply->body, &page, text_z(&rules));
-    if (text_status(&rules) != STATUS_OK) reply->body.failed = true;
-    text_free(&rules);
-    reply_page(reply, 200);
-    app_view_release(view);
-}

@@ -68,6 +68,7 @@ static const struct http_route routes[] = {
     {"GET",   "/weeks",                      OFFICE, NONE, PAGE,  0, h_page_weeks},
     {"GET",   "/first-fires",                OFFICE, NONE, PAGE,  0, h_page_fires},
     {"GET",   "/rules",                      OFFICE, NONE, PAGE,  0, h_page_rules},
+    {"POST",  "/rules",                      OWNER, FORM, PAGE,  HTTP_FORM_BYTES_MAX, h_page_rules_post},
     {"GET",   "/dates",                      OFFICE, NONE, PAGE,  0, h_page_dates},
     {"GET",   "/jobs/new",                   OFFICE, NONE, PAGE,  0, h_page_new_job},
     {"POST",  "/jobs/new",                   OFFICE, FORM, PAGE,  HTTP_FORM_BYTES_MAX,

@@ -15,7 +15,13 @@
 
 #include "base/banned.h"
 
-enum { PARTIES_MAX = 200, PEOPLE_MAX = 50, REQUEST_DAYS_MAX = 30, BURN_BANS_MAX = 200 };
+enum {
+    PARTIES_MAX = 200,
+    PEOPLE_MAX = 50,
+    REQUEST_DAYS_MAX = 30,
+    BURN_BANS_MAX = 200,
+    RULES_MAX = 1000
+};
 
 static const char *const weekday_text[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
 static const struct id_table weekday_ids = {"weekday", weekday_text, 7};
@@ -248,6 +254,33 @@ static enum status read_parties(const struct intake *intake, const struct spot *
 }
 
 /* Days on which nobody may light a fire. */
+static enum status read_rules(const struct intake *intake, const struct spot *spot, json_t *array,
+                              struct company *out)
+{
+    static const struct field fields[] = {
+        {"id", FIELD_ID, .required = true, .offset = offsetof(struct rule_change, id)},
+        {"value", FIELD_NUMBER, .required = true, .least = -1e6, .most = 1e6,
+         .offset = offsetof(struct rule_change, value)},
+        {"reason", FIELD_TEXT, .required = true, .offset = offsetof(struct rule_change, reason)},
+        {"by", FIELD_NAME, .required = true, .offset = offsetof(struct rule_change, by)},
+        {"at", FIELD_INSTANT, .required = true, .offset = offsetof(struct rule_change, at_s)},
+    };
+    if (field_array(intake, spot, array, RULES_MAX, "changed rules") == NULL) return STATUS_INVALID;
+    const size_t count = json_array_size(array);
+    struct rule_change *rules = ARENA_TAKE(intake->arena, count, struct rule_change);
+    if (rules == NULL) return field_no_memory(intake, spot);
+    enum status status = STATUS_OK;
+    for (size_t i = 0; i < count; i++) {
+        struct spot here = {.up = spot, .index = i};
+        status =
+            field_worse(status, field_read_object(intake, &here, json_array_get(array, i), fields,
+                                                  sizeof fields / sizeof *fields, &rules[i]));
+    }
+    out->rules = rules;
+    out->rule_count = count;
+    return status;
+}
+
 static enum status read_burn_bans(const struct intake *intake, const struct spot *spot,
                                   json_t *array, struct company *out)
 {
@@ -299,6 +332,9 @@ static enum status read_people(const struct intake *intake, const struct spot *s
     json_t *bans = json_object_get(json, "burn_bans");
     here.key = "burn_bans";
     if (bans != NULL) status = field_worse(status, read_burn_bans(intake, &here, bans, out));
+    json_t *rules = json_object_get(json, "rules");
+    here.key = "rules";
+    if (rules != NULL) status = field_worse(status, read_rules(intake, &here, rules, out));
     return status;
 }
 
@@ -341,6 +377,7 @@ enum status intake_company(struct company *out, json_t *json, const char *path,
         {"trades", FIELD_JSON, .required = false},
         {"kits", FIELD_JSON, .required = false},
         {"burn_bans", FIELD_JSON, .required = false},
+        {"rules", FIELD_JSON, .required = false},
         {"photos_mib", FIELD_INTEGER, .least = 1, .most = PHOTOS_MIB_MAX,
          .offset = offsetof(struct company_text, photos_mib)},
     };

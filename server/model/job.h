@@ -145,6 +145,15 @@ struct burn_ban {
     const char *town;  /**< name of the town; NULL: everywhere */
 };
 
+/** A number of the rulebook that the owner changed, later only. The latest of an id is in force. */
+struct rule_change {
+    const char *id; /**< of a setting, or CLOCK.need, CLOCK.floor_h */
+    double value;   /**< in the unit the rulebook writes it in */
+    const char *reason;
+    const char *by;
+    int64_t at_s;
+};
+
 struct company {
     const char *name;        /**< NULL when absent */
     const char *phone;       /**< NULL when absent */
@@ -167,6 +176,8 @@ struct company {
     int photos_mib;         /**< room for all photos together */
     const struct kit *kits; /**< sheets, by id */
     size_t kit_count;
+    const struct rule_change *rules; /**< in the order they were made */
+    size_t rule_count;
 };
 
 /** A kit of the company by its id; NULL when it has none of that id, or `id` is NULL. */

@@ -403,6 +403,21 @@ static inline double rulebook_setting(const struct rulebook *rulebook, enum sett
 MUST_USE enum status rulebook_try_setting(struct rulebook *book, const struct rulebook *shipped,
                                           const char *id, double value, struct faults *faults);
 
+/**
+ * A rulebook with the owner's changes, in the order they were made.
+ *
+ * An id is that of a setting, or a clock's with `.need` or `.floor_h`: then every variant of the
+ * clock that has less gets that number. None can make anything earlier than shipped.
+ *
+ * @param[out] out     A copy that borrows the rest from `shipped`.
+ * @param[in]  changes Shape [count].
+ * @param[in,out] faults `rules[N].id` or `.value`; the others are still applied.
+ * Status: OK, INVALID.
+ */
+MUST_USE enum status rulebook_change(struct rulebook *out, const struct rulebook *shipped,
+                                     const struct rule_change *changes, size_t count,
+                                     struct faults *faults);
+
 /** True when every condition holds for these options. */
 bool rulebook_holds(const struct condition *conditions, size_t count,
                     const struct options *options);

@@ -106,8 +106,18 @@ struct new_job {
 /** A new job, `GET /jobs/new`; posts the columns of a spreadsheet's row to itself. */
 void html_new_job(struct text *out, const struct page *page, const struct new_job *form);
 
-/** The rules in force, `GET /rules`; `rules` as rulebook_show writes them, NUL-ended. */
-void html_rules(struct text *out, const struct page *page, const char *rules);
+/** The page of rules. */
+struct rules_page {
+    const char *rules;      /**< as rulebook_show writes them, NUL-ended */
+    const char *const *ids; /**< numbers that can be changed, shape [id_count] */
+    size_t id_count;
+    const struct form_field *fields; /**< what was typed; shape [field_count] */
+    size_t field_count;
+    const struct faults *faults; /**< path = name of a field; NULL */
+};
+
+/** The rules in force and the owner's changes, `GET /rules`; posts id, value, reason, by. */
+void html_rules(struct text *out, const struct page *page, const struct rules_page *rules);
 
 /** One job with its tasks, waits, days, records and forms, `GET /jobs/{id}`. Links may be NULL. */
 void html_job(struct text *out, const struct page *page, const struct plan *plan,

@@ -143,6 +143,14 @@
     X(NEW_CUTOFF, "new.cutoff", "")                                                                \
     X(NEW_THROAT, "new.throat", "")                                                                \
     X(NEW_FLOOR, "new.floor", "")                                                                  \
+    X(RULES_CHANGE, "rules.change", "")                                                            \
+    X(RULES_LATER, "rules.later", "")                                                              \
+    X(RULES_ID, "rules.id", "")                                                                    \
+    X(RULES_VALUE, "rules.value", "")                                                              \
+    X(RULES_REASON, "rules.reason", "")                                                            \
+    X(RULES_SEND, "rules.send", "")                                                                \
+    X(RULES_CHANGES, "rules.changes", "")                                                          \
+    X(RULES_ONE, "rules.one", "by id time value")                                                  \
     X(RULES_SAY, "rules.say", "")                                                                  \
     X(JOBS_NEW, "jobs.new", "")                                                                    \
     X(CALL_TITLE, "call.title", "")                                                                \

@@ -61,3 +61,44 @@ def test_screens_new_job(check, exe, server, client):
     check("nothing was made", client.get("/api/v1/jobs/other").status == 404)
     check("no other column", client.form("/jobs/new", dict(fields, name="Third", secret="x")).status == 422)
     check("a name of signs only", client.form("/jobs/new", dict(fields, name="!!!")).status == 422)
+
+
+def test_screens_rules(check, exe, server, client):
+    import json
+    import subprocess
+    page = client.get("/rules")
+    check("every number with its mark", page.status == 200 and "frost.below" in page.text and "[HR]" in page.text)
+
+    def need():
+        clocks = client.get("/api/v1/jobs/hollow-pine/plan").json["jobs"][0]["clocks"]
+        return next(c["need"] for c in clocks if c["clock"] == "pad.build-on")
+    change = {"id": "pad.build-on.need", "value": "36", "reason": "our sand is cold", "by": "R. Osei"}
+    check("24 as shipped", need() == 24)
+    check("changed", client.form("/rules", change).status == 303 and need() == 36)
+    check("stands as a change", "our sand is cold" in client.get("/rules").text)
+    for wrong, field in ((dict(change, value="23"), "value"), (dict(change, value="tall"), "value"),
+                         (dict(change, id="pad.nothing"), "id"), (dict(change, reason=""), "reason"),
+                         (dict(change, by=""), "by"), (dict(change, id="frost.below", value="31"), "value")):
+        answer = client.form("/rules", wrong)
+        check("refused at its field: %s" % field, answer.status == 422 and 'class="wrong"' in answer.text,
+              (wrong, answer.status, answer.text[-1500:]))
+    check("a comma is a point", client.form("/rules", dict(change, id="frost.below", value="33,5")).status == 303)
+    check("back to the shipped number, and no further", client.form("/rules", dict(change, value="24")).status == 303 and
+          need() == 24)
+    company = client.get("/api/v1/company").json
+    check("three changes are on record", [r["value"] for r in company["rules"]] == [36, 33.5, 24], company["rules"])
+    lost = client.put("/api/v1/company", dict(company, rules=company["rules"][1:]))
+    check("none is taken back", lost.status == 400 and lost.json["faults"][0]["path"] == "rules[0]", lost)
+    client.form("/rules", dict(change, value="30"))
+    plan = client.get("/api/v1/jobs/hollow-pine/plan").json["jobs"][0]["clocks"]
+    server.stop()
+    case = subprocess.run([exe, "export", "--db", server.db], capture_output=True, text=True, timeout=60).stdout
+    whole = json.loads(case)
+    whole["now"] = NOW
+    told = subprocess.run([exe, "plan", "-"], input=json.dumps(whole), capture_output=True, text=True, timeout=60)
+    job = next(j for j in json.loads(told.stdout)["jobs"] if j["id"] == "hollow-pine")
+    check("a case file is planned by the same numbers", [(c["clock"], c["need"], c["opens"]) for c in job["clocks"]] ==
+          [(c["clock"], c["need"], c["opens"]) for c in plan], told.stderr[:300])
+    whole["company"]["rules"].append(dict(whole["company"]["rules"][0], value=1))
+    told = subprocess.run([exe, "plan", "-"], input=json.dumps(whole), capture_output=True, text=True, timeout=60)
+    check("and refused with one that opens earlier", told.returncode == 65 and "rules[4].value" in told.stderr, told.stderr)
