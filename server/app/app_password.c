@@ -14,7 +14,7 @@
 
 _Static_assert(APP_PASSWORD_TEXT_MAX >= crypto_pwhash_STRBYTES, "room for what is written");
 
-enum { MIB = 1 << 20 };
+enum { MIB = 1 << 20, NS_PER_S = 1000000000 };
 
 /* What is stretched when there is nothing to hold a password against: the word "nobody" under the
  * parameters above, so that the work is the same. No password is ever held against it and let in.
@@ -46,7 +46,9 @@ static bool wait_for_turn(struct app_stretching *stretching)
 {
     struct timespec until;
     (void)clock_gettime(CLOCK_MONOTONIC, &until);
-    until.tv_sec += PASSWORD_WAIT_S;
+    until.tv_nsec += (long)(PASSWORD_WAIT_S * NS_PER_S);
+    until.tv_sec += until.tv_nsec / NS_PER_S;
+    until.tv_nsec %= NS_PER_S;
     stretching->waiting++;
     int result = 0;
     while (stretching->running >= PASSWORDS_AT_ONCE && result == 0)

@@ -9,6 +9,8 @@
 #define INSTANT_MIN_S 0LL          /**< 1970-01-01T00:00:00Z; nothing older is a job of ours */
 #define INSTANT_MAX_S 7258118400LL /**< 2200-01-01T00:00:00Z; year arithmetic stays exact */
 
+#define PASSWORD_WAIT_S 0.3 /**< for another's password to be stretched; then: try again */
+
 enum {
     FAULTS_MAX = 200,             /**< faults reported of one input; more are counted */
     SERIES_SAMPLES_MAX = 1000000, /**< hours in one series: 114 years */
@@ -33,7 +35,6 @@ enum {
     PASSWORD_MEMORY_MIB = 64,     /**< ... 60 ms; three times the least that is advised (19 MiB) */
     PASSWORDS_AT_ONCE = 1,        /**< stretched together: one of two processors is left ... */
     PASSWORDS_WAITING = 1,        /**< ... and this many wait their turn, each in a thread */
-    PASSWORD_WAIT_S = 1,          /**< so long, then they are told to try again */
     SESSION_IDLE_S = 3 * 86400,   /**< an office that is shut over a long weekend */
     SESSION_S = 30 * 86400,       /**< then the password is asked for again */
     SEEN_EVERY_S = 300,           /**< "used last" is right within that: no write a request */

@@ -6,7 +6,12 @@
 
 #include "base/banned.h"
 
-enum { DAY_S = 86400 };
+enum {
+    DAY_S = 86400,
+    /* what is proposed later opens no job to a crew: it may never come to it. A phone without a
+     * signal sends what it kept within days. */
+    AHEAD_DAYS = 7,
+};
 
 int32_t today_of(const struct zone *zone, int64_t now_s)
 {
@@ -43,7 +48,9 @@ bool today_crew_has(const struct plan *plan, const char *crew_id, const struct j
 {
     if (job->crew_id != NULL && strcmp(job->crew_id, crew_id) == 0) return true;
     const struct crew_plan *crew = crew_plan_of(plan, crew_id);
+    const int32_t last = today_of(plan->casefile->company.zone, plan->casefile->now_s) + AHEAD_DAYS;
     for (size_t i = 0; crew != NULL && i < crew->day_count; i++) {
+        if (crew->days[i].day > last) continue;
         for (size_t k = 0; k < crew->days[i].work_count; k++) {
             if (crew->days[i].work[k].job == job) return true;
         }

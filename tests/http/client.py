@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 """A server under test, a client for it, and its answers held against schema/openapi.json."""
 import http.client
+import importlib.util
 import json
 import os
 import re
@@ -170,6 +171,7 @@ class Description:
     def __init__(self):
         self.document = self.read("openapi.json")
         self.faults, self.checked = [], 0
+        self.answers = {}  # what a second judge is shown: a few of each route, status and type
         self.patterns = [(re.compile("^" + re.sub(r"\\\{\w+\\\}", "[^/]+", re.escape(p)) + "$"), p)
                          for p in sorted(self.document["paths"], key=lambda p: p.count("{"))]
         self.patterns.append((re.compile("^/static/.+$"), "/static/{path}"))
@@ -239,6 +241,24 @@ class Description:
                 self.faults.append("%s %s: %d as %s is not described" % (method, path, answer.status, kind))
         self.check_body(schema, method, path, answer)
 
+    def second_judge(self, tally):
+        """ajv, where it is there, looks at the same answers: two readings of one description."""
+        spec = importlib.util.spec_from_file_location("judges", os.path.join(ROOT, "tests", "openapi", "run.py"))
+        judges = importlib.util.module_from_spec(spec)
+        spec.loader.exec_module(judges)
+        why = judges.missing()
+        if why:
+            return print("answers were not shown to ajv: " + why, file=sys.stderr)
+        with tempfile.NamedTemporaryFile("w", suffix=".jsonl", encoding="utf-8") as file:
+            for (method, path, status, kind), few in self.answers.items():
+                for body in few.values():
+                    file.write(json.dumps({"method": method, "path": path, "status": status, "type": kind,
+                                           "body": body}) + "\n")
+            file.flush()
+            code, line, said = judges.judge("answers.mjs", file.name)
+        tally("ajv finds every answer as described (%s)" % line, code == 0, said)
+        print("ajv: " + line)
+
     def check_kind(self, kind, method, path):
         if kind != "text/html":
             self.faults.append("%s %s: a fault as %s" % (method, path, kind))
@@ -250,6 +270,9 @@ class Description:
         if answer.headers.get("Content-Encoding"):
             return
         self.checked += 1
+        few = self.answers.setdefault((method.lower(), path, str(answer.status), kind), {})
+        if path is not None and len(few) < 60:
+            few.setdefault(answer.body, answer.json)
         for error in list(self.validator(schema).iter_errors(answer.json))[:3]:
             self.faults.append("%s %s: %d: %s: %s" % (method, path, answer.status,
                                                      "/".join(map(str, error.absolute_path)),

@@ -82,6 +82,7 @@ def main():
     else:
         check("answers were held against the description", description.checked > 50 or only,
               description.checked)
+        description.second_judge(check)
     for fault in sorted(set(description.faults)):
         check("description", False, fault)
     passed, failed = (sum(getattr(tally, name) for tally in (check, slow_check, mail_check))
