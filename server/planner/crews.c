@@ -68,23 +68,19 @@ static bool make_resources(struct crews *crews)
 /* What an earlier proposal said of an item: crew and start. */
 static void keep_earlier(struct crews *crews)
 {
-    const struct casefile *casefile = crews->casefile;
+    const struct company *company = &crews->casefile->company;
     const int32_t weight = crews_slots_of(rulebook_setting(crews->rulebook, SETTING_CREWS_KEEP_H));
-    for (size_t k = 0; k < casefile->proposal_count; k++) {
-        const struct crew_kept *kept = &casefile->proposal[k];
-        if (kept->start_s < crews->base_s) continue;
-        for (size_t j = 0; j < casefile->job_count; j++) {
-            if (strcmp(casefile->jobs[j].id, kept->job_id) != 0) continue;
-            int32_t item = crews->item_of[crews_at(crews, j, kept->task)];
-            if (item == SEQUENCE_NONE || crews->items[item].tasks[0] != kept->task) continue;
-            struct sequence_activity *activity = &crews->activities[item];
-            if (activity->keep_weight > 0) continue; /* the first piece counts */
-            for (size_t r = 0; r < casefile->company.crew_count; r++)
-                if (strcmp(casefile->company.crews[crews->crew_of[r]].id, kept->crew_id) == 0)
-                    activity->keep_choice = (int32_t)r;
-            activity->keep_start = crews_slot_up(crews, kept->start_s);
-            activity->keep_weight = weight;
-        }
+    for (int32_t i = 0; i < crews->item_count && crews->casefile->proposal_count > 0; i++) {
+        const struct crews_item *item = &crews->items[i];
+        struct sequence_activity *activity = &crews->activities[i];
+        if (!item->by_crew || item->piece > 0) continue;
+        const struct crew_kept *kept = crews_earlier(crews, item->job->job, item->tasks[0]);
+        if (kept == NULL) continue;
+        for (size_t r = 0; r < company->crew_count; r++)
+            if (strcmp(company->crews[crews->crew_of[r]].id, kept->crew_id) == 0)
+                activity->keep_choice = (int32_t)r;
+        activity->keep_start = crews_slot_up(crews, kept->start_s);
+        activity->keep_weight = weight;
     }
 }
 
@@ -100,10 +96,13 @@ static int make_orders(struct crews *crews, const int32_t *orders[ORDERS])
     const int32_t day = crews_slots_of(calendar_day_h(&crews->calendar));
     for (size_t i = 0; i < n; i++) {
         const struct sequence_activity *activity = &crews->activities[i];
-        own[i] = earlier[i] = activity->release;
+        const int32_t piece = crews->items[i].piece;
+        own[i] = activity->release;
+        earlier[i] = crews->items[i].by_crew ? crews->slots + own[i] : own[i]; /* after what was */
         long_first[i] = activity->release - (activity->weight > 1 ? day : 0);
-        if (activity->keep_weight == 0) continue;
-        earlier[i] = activity->keep_start;
+        if (crews->activities[i - (size_t)piece].keep_weight == 0) continue;
+        earlier[i] =
+            crews->activities[i - (size_t)piece].keep_start + piece * 24 * 3600 / CREWS_SLOT_S;
         any = true;
     }
     orders[0] = any ? earlier : own;
@@ -123,6 +122,7 @@ static bool solve(struct crews *crews)
     if (budget.schedules < PASSES_LEAST) budget.schedules = PASSES_LEAST;
     if (budget.schedules > PASSES_MOST) budget.schedules = PASSES_MOST;
     budget.order_count = make_orders(crews, orders);
+
     if (sequence_check(&crews->problem, &fault, crews->arena) != STATUS_OK) return false;
     return sequence_solve(&crews->answer, &crews->problem, &budget, crews->arena) == STATUS_OK;
 }

@@ -58,11 +58,13 @@ static enum task at_work(const struct crews_item *item, int32_t worked, int32_t 
     return item->tasks[item->task_count - 1];
 }
 
-/* One item as pieces: cut where it rests and where the next of its tasks begins. */
+/* One item as pieces: cut where it rests, where the weather closes and where the next of its tasks
+ * begins; lunch is no cut. */
 static bool cut(struct crews *crews, struct pieces *pieces, int32_t index)
 {
     const struct crews_item *item = &crews->items[index];
     const uint8_t *open = crews->calendars[crews->activities[index].calendar];
+    const uint8_t *hours = crews->calendars[0];
     const int32_t finish = crews->answer.finish[index];
     const size_t crew = crews->crew_of[crews->answer.choice[index]];
     int32_t worked = 0, ends;
@@ -70,6 +72,7 @@ static bool cut(struct crews *crews, struct pieces *pieces, int32_t index)
         enum task task = at_work(item, worked, &ends);
         int32_t from = s, until = s, closed = 0;
         for (; s < finish && worked < ends && closed < crews->problem.rest; s++) {
+            if (!open[s] && hours[s]) break;
             closed = open[s] ? 0 : closed + 1;
             worked += open[s];
             if (open[s]) until = s + 1;
@@ -100,15 +103,18 @@ static bool comes_with_work(const struct crews *crews, const struct crews_item *
     return false;
 }
 
-/* First stretch of open slots long enough for the cover. */
-static int64_t cover_from_s(const struct crews *crews, int64_t at_s)
+/* The slots of working time a cover takes from an instant on, lunch left out. */
+static bool cover_span(const struct crews *crews, int64_t at_s, int64_t *from_s, int64_t *until_s)
 {
-    int32_t run = 0;
-    for (int32_t s = crews_slot_up(crews, at_s); s < crews->slots; s++) {
-        run = crews->calendars[0][s] ? run + 1 : 0;
-        if (run >= crews->cover_slots) return crews_instant_s(crews, s + 1 - crews->cover_slots);
+    int32_t left = crews->cover_slots;
+    *from_s = *until_s = INSTANT_NONE;
+    for (int32_t s = crews_slot_up(crews, at_s); s < crews->slots && left > 0; s++) {
+        if (!crews->calendars[0][s]) continue;
+        if (*from_s == INSTANT_NONE) *from_s = crews_instant_s(crews, s);
+        *until_s = crews_instant_s(crews, s + 1);
+        left--;
     }
-    return INSTANT_NONE;
+    return left == 0;
 }
 
 /* Whether a crew comes to the place of a job between two instants. */
@@ -123,28 +129,36 @@ static bool somebody_comes(const struct crews *crews, const struct pieces *piece
     return false;
 }
 
+/* Whether anybody leaves green joints on a job between two instants. */
+static bool leaves_joints(const struct crews *crews, const struct pieces *pieces,
+                          const struct job *job, int64_t from_s, int64_t until_s)
+{
+    const int32_t until = crews_slot_up(crews, until_s);
+    for (int32_t s = crews_slot_up(crews, from_s); s < until; s++)
+        for (int32_t i = pieces->head[s]; i != SEQUENCE_NONE; i = pieces->next[i])
+            if (pieces->work[i].job == job &&
+                crews->rulebook->tasks[pieces->work[i].task].makes_joints)
+                return true;
+    return false;
+}
+
 /* What the last visit of a day to a job leaves green is covered before they go. */
 static void cover(struct crews *crews, const struct pieces *pieces, struct crew_day *day,
                   struct crew_work *work, const struct crew *crew)
 {
     if (day->work_count == 0) return;
     const struct crew_work last = work[day->work_count - 1];
-    bool joints = false;
-    for (size_t i = day->work_count; i-- > 0 && work[i].job == last.job;) {
-        if (work[i].task == TASK_NIGHT_COVER) break;
-        if (crews->rulebook->tasks[work[i].task].makes_joints) joints = true;
-    }
+    const struct zone *zone = crews->calendar.zone;
+    const int64_t over_s = civil_day_start_s(zone, day->day + 1);
     struct task_plan *plan = &crews->jobs[last.job - crews->casefile->jobs].tasks[TASK_NIGHT_COVER];
-    if (!joints || plan->state == TASK_STATE_NOT_NEEDED) return;
-    const int64_t over_s = civil_day_start_s(crews->calendar.zone, day->day + 1);
-    const int64_t from_s = cover_from_s(crews, last.finish_s);
-    if (from_s == INSTANT_NONE || from_s >= over_s) return;
+    if (last.task == TASK_NIGHT_COVER || plan->state == TASK_STATE_NOT_NEEDED) return;
+    if (!leaves_joints(crews, pieces, last.job, civil_day_start_s(zone, day->day), last.finish_s))
+        return;
+    int64_t from_s, until_s;
+    if (!cover_span(crews, last.finish_s, &from_s, &until_s) || until_s > over_s) return;
     if (somebody_comes(crews, pieces, last.job, last.finish_s, over_s)) return;
-    work[day->work_count++] =
-        (struct crew_work){.job = last.job,
-                           .task = TASK_NIGHT_COVER,
-                           .start_s = from_s,
-                           .finish_s = from_s + (int64_t)crews->cover_slots * CREWS_SLOT_S};
+    work[day->work_count++] = (struct crew_work){
+        .job = last.job, .task = TASK_NIGHT_COVER, .start_s = from_s, .finish_s = until_s};
     if (plan->crew_id == NULL) plan->crew_id = crew->id;
 }
 

@@ -74,6 +74,7 @@ struct crews {
     int32_t item_count;
     int32_t item_room;
     int32_t *item_of; /* [job_count * TASK_COUNT]: first item of a task; SEQUENCE_NONE */
+    uint64_t *waits;  /* [job_count * TASK_COUNT]: see crews_waits_for */
     bool *seen;       /* [job_count * TASK_COUNT]: its first piece has told what changed */
     uint8_t *why_not; /* [job_count * TASK_COUNT]: enum crew_unplaced_why + 1; 0: placed or n/a */
 
@@ -147,6 +148,8 @@ bool crews_task_ours(const struct crews *crews, enum task task);
 bool crews_places_make(struct crews *crews);
 /** Arcs between the items; false without memory. */
 bool crews_arcs_make(struct crews *crews);
+/** Find them for every task; false without memory. */
+bool crews_waits_make(struct crews *crews);
 /** Unfinished tasks that a task comes after, through tasks that the job has not. */
 uint64_t crews_waits_for(const struct crews *crews, const struct job_plan *job, enum task task);
 /** Drive between two jobs, h; 0 for one place. */
@@ -161,6 +164,9 @@ void crews_days_make(struct crews *crews, struct crew_plan *plans);
 
 /** Why each piece, and what changed. */
 void crews_why_find(struct crews *crews, struct crew_plan *plans);
+/** The first piece an earlier proposal had of a task from today on; NULL. */
+const struct crew_kept *crews_earlier(const struct crews *crews, const struct job *job,
+                                      enum task task);
 /** What became of an earlier proposal of a task; `crew` NULL: nobody is sent to it now. */
 struct crew_change crews_change_of(const struct crews *crews, const struct crew_plan *plans,
                                    const struct job_plan *job, enum task task,

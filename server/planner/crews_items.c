@@ -13,6 +13,7 @@
 
 #include "base/banned.h"
 
+static const double LEAST_LEFT_H = 0.25;
 enum { WEIGHT_UNDER_WAY = 20, WEIGHT_BOOKED = 50, WEIGHT_COVER = 10 };
 
 bool crews_task_ours(const struct crews *crews, enum task task)
@@ -146,13 +147,14 @@ static uint64_t choices_of(const struct crews *crews, const struct crews_item *i
     return all;
 }
 
-/* Working hours that are still to be done of a task that is begun: up to its own finish. */
+/* Working hours that are still to be done of a task that is begun: up to its own finish, and some
+ * as long as nobody says it is done. */
 static double hours_left(const struct crews *crews, const struct task_plan *task)
 {
     if (task->state != TASK_STATE_WORKING || task->finish_s == INSTANT_NONE) return task->hours;
     int32_t until = crews_slot_up(crews, task->finish_s);
     int32_t open = crews_open_count(crews, 0, 0, until); /* slots before now are closed */
-    double left = (double)open * CREWS_SLOT_S / 3600;
+    double left = fmax((double)open * CREWS_SLOT_S / 3600, LEAST_LEFT_H);
     return left < task->hours ? left : task->hours;
 }
 
@@ -241,32 +243,44 @@ static bool add_task(struct crews *crews, size_t job, enum task task)
     return true;
 }
 
-/* A task no crew can do is left out, and so is everything that comes after it. */
-static void leave_out(struct crews *crews, size_t job)
+/* Tasks of the crew that nobody can be sent to, each with its reason. */
+static uint64_t never(struct crews *crews, size_t job)
 {
     uint64_t out = 0;
     for (int t = 0; t < TASK_COUNT; t++) {
+        const enum task task = (enum task)t;
+        const struct task_plan *plan = &crews->jobs[job].tasks[t];
         struct crews_item probe = {.job = &crews->jobs[job],
                                    .people = crews->rulebook->tasks[t].people};
-        if (crews_task_over(&crews->jobs[job].tasks[t]) || !crews_task_ours(crews, (enum task)t))
+        if (crews_task_over(plan) || !crews_task_ours(crews, task)) continue;
+        if (task == TASK_CURE_WATCH || task == TASK_NIGHT_COVER) continue;
+        if (choices_of(crews, &probe) == 0)
+            unplaced(crews, job, task, CREW_UNPLACED_NO_CREW);
+        else if (plan->start_s == INSTANT_NONE || !isnan(plan->hours))
             continue;
-        if (choices_of(crews, &probe) == 0) out |= UINT64_C(1) << t;
+        else
+            unplaced(crews, job, task, CREW_UNPLACED_NO_HOURS);
+        out |= UINT64_C(1) << t;
     }
-    for (uint64_t before = ~out; out != before;) {
+    return out;
+}
+
+/* What nobody can be sent to is left out, and so is everything that comes after it. */
+static void leave_out(struct crews *crews, size_t job)
+{
+    uint64_t out = never(crews, job);
+    for (uint64_t before = 0; out != before;) {
         before = out;
         for (int t = 0; t < TASK_COUNT; t++) {
-            if (crews_task_over(&crews->jobs[job].tasks[t])) continue;
-            enum task head = follows(crews, job, (enum task)t);
+            if ((out >> t & 1) != 0 || crews_task_over(&crews->jobs[job].tasks[t])) continue;
+            const enum task head = follows(crews, job, (enum task)t);
             uint64_t waits = crews_waits_for(crews, &crews->jobs[job], (enum task)t);
             if (head != TASK_NONE) waits |= UINT64_C(1) << head;
-            if ((waits & out) == 0 || (out >> t & 1) != 0) continue;
+            if ((waits & out) == 0) continue;
             out |= UINT64_C(1) << t;
             unplaced(crews, job, (enum task)t, CREW_UNPLACED_BEHIND);
         }
     }
-    for (int t = 0; t < TASK_COUNT; t++)
-        if ((out >> t & 1) != 0 && crews->why_not[crews_at(crews, job, (enum task)t)] == 0)
-            unplaced(crews, job, (enum task)t, CREW_UNPLACED_NO_CREW);
 }
 
 bool crews_items_make(struct crews *crews)
@@ -276,6 +290,7 @@ bool crews_items_make(struct crews *crews)
     crews->why_not = ARENA_TAKE(crews->arena, cells, uint8_t);
     crews->seen = ARENA_TAKE(crews->arena, cells, bool);
     if (crews->item_of == NULL || crews->why_not == NULL || crews->seen == NULL) return false;
+    if (!crews_waits_make(crews)) return false;
     for (size_t i = 0; i < cells; i++) crews->item_of[i] = SEQUENCE_NONE;
     for (size_t j = 0; j < crews->casefile->job_count; j++) {
         leave_out(crews, j);

@@ -32,10 +32,19 @@ static double from_yard_h(const struct job *job)
     return isnan(drive_h) ? 0 : drive_h;
 }
 
+/* The job that stands for the place of a job: one place has one way to it. */
+static const struct job *at_place(const struct crews *crews, const struct job *job)
+{
+    const int32_t place = crews->job_place[job - crews->casefile->jobs];
+    return place == SEQUENCE_NONE ? job : crews->jobs[crews->place_job[place]].job;
+}
+
 /* By the straight line and a factor where both are on the map; else as far as the farther of them
  * is from the yard. Never farther than by way of the yard. */
 double crews_between_h(const struct crews *crews, const struct job *a, const struct job *b)
 {
+    a = at_place(crews, a);
+    b = at_place(crews, b);
     if (a == b || one_place(a, b)) return 0;
     const double by_yard_h = from_yard_h(a) + from_yard_h(b);
     if (isnan(a->latitude_deg) || isnan(a->longitude_deg) || isnan(b->latitude_deg) ||
@@ -108,9 +117,11 @@ static bool acts(const struct job_plan *job, const struct task_link *link)
     return rulebook_holds(link->when, link->when_count, &job->job->options);
 }
 
-uint64_t crews_waits_for(const struct crews *crews, const struct job_plan *job, enum task task)
+/* Links of a job's tasks as sets, by what its options make of them. */
+static void find_direct(const struct crews *crews, const struct job_plan *job,
+                        uint64_t direct[TASK_COUNT])
 {
-    uint64_t direct[TASK_COUNT] = {0};
+    for (int t = 0; t < TASK_COUNT; t++) direct[t] = 0;
     for (int t = 0; t < TASK_COUNT; t++) {
         const struct task_rule *rule = &crews->rulebook->tasks[t];
         for (size_t i = 0; i < rule->link_count; i++) {
@@ -120,19 +131,37 @@ uint64_t crews_waits_for(const struct crews *crews, const struct job_plan *job, 
             if (link->kind == LINK_BEFORE) direct[link->task] |= UINT64_C(1) << t;
         }
     }
-    uint64_t open = direct[task], seen = open, answer = 0;
-    while (open != 0) {
-        int t = __builtin_ctzll(open);
-        open &= open - 1;
-        const struct task_plan *plan = &job->tasks[t];
-        if (plan->state == TASK_STATE_NOT_NEEDED) {
-            open |= direct[t] & ~seen;
-            seen |= direct[t];
-        } else if (!crews_task_over(plan)) {
-            answer |= UINT64_C(1) << t;
+}
+
+bool crews_waits_make(struct crews *crews)
+{
+    const size_t jobs = crews->casefile->job_count;
+    uint64_t direct[TASK_COUNT];
+    crews->waits = ARENA_TAKE(crews->arena, jobs * TASK_COUNT, uint64_t);
+    if (crews->waits == NULL) return false;
+    for (size_t j = 0; j < jobs; j++) {
+        const struct job_plan *job = &crews->jobs[j];
+        find_direct(crews, job, direct);
+        for (int t = 0; t < TASK_COUNT; t++) {
+            uint64_t open = direct[t], seen = open;
+            while (open != 0) {
+                const int before = __builtin_ctzll(open);
+                open &= open - 1;
+                if (job->tasks[before].state == TASK_STATE_NOT_NEEDED) {
+                    open |= direct[before] & ~seen;
+                    seen |= direct[before];
+                } else if (!crews_task_over(&job->tasks[before])) {
+                    crews->waits[crews_at(crews, j, (enum task)t)] |= UINT64_C(1) << before;
+                }
+            }
         }
     }
-    return answer;
+    return true;
+}
+
+uint64_t crews_waits_for(const struct crews *crews, const struct job_plan *job, enum task task)
+{
+    return crews->waits[crews_at(crews, (size_t)(job->job - crews->casefile->jobs), task)];
 }
 
 static bool add_arc(struct crews *crews, int32_t from, int32_t to, int32_t lag, bool from_finish)

@@ -25,8 +25,12 @@ static void list_unplaced(struct crews *crews, const struct crew_plan *plans, st
         const int32_t item = crews->item_of[i];
         if (item != SEQUENCE_NONE) {
             const struct crews_item *it = &crews->items[item];
-            if (!it->by_crew || crews_placed(crews, item + it->pieces - 1)) continue;
-            crews->why_not[i] = CREW_UNPLACED_NO_ROOM + 1;
+            const bool here = crews_placed(crews, item + it->pieces - 1);
+            const bool cover = it->tasks[0] == TASK_NIGHT_COVER && here;
+            if (!it->by_crew ||
+                (here && !(cover && it->job->tasks[TASK_NIGHT_COVER].crew_id == NULL)))
+                continue;
+            crews->why_not[i] = (cover ? CREW_UNPLACED_AT_NIGHTFALL : CREW_UNPLACED_NO_ROOM) + 1;
         }
         count += crews->why_not[i] != 0;
     }

@@ -73,17 +73,18 @@ static enum crew_why why_of(const struct crews *crews, const struct crew_day *da
 }
 
 /* The first piece an earlier proposal had of a task from now on; NULL. */
-static const struct crew_kept *earlier(const struct crews *crews, const struct job *job,
-                                       enum task task)
+const struct crew_kept *crews_earlier(const struct crews *crews, const struct job *job,
+                                      enum task task)
 {
     const struct casefile *casefile = crews->casefile;
+    const struct crew_kept *first = NULL;
     for (size_t k = 0; k < casefile->proposal_count; k++) {
         const struct crew_kept *kept = &casefile->proposal[k];
-        if (kept->task == task && kept->start_s >= crews->base_s &&
-            strcmp(kept->job_id, job->id) == 0)
-            return kept;
+        if (kept->task != task || kept->start_s < crews->base_s) continue;
+        if (first != NULL && first->start_s <= kept->start_s) continue;
+        if (strcmp(kept->job_id, job->id) == 0) first = kept;
     }
-    return NULL;
+    return first;
 }
 
 static const struct crew_plan *crew_of(const struct crews *crews, const struct crew_plan *plans,
@@ -159,7 +160,7 @@ struct crew_change crews_change_of(const struct crews *crews, const struct crew_
 {
     struct crew_change change = {.was_start_s = INSTANT_NONE, .instead_task = TASK_NONE};
     if (crews->casefile->proposal_count == 0 || task == TASK_NIGHT_COVER) return change;
-    const struct crew_kept *kept = earlier(crews, job->job, task);
+    const struct crew_kept *kept = crews_earlier(crews, job->job, task);
     if (kept == NULL) {
         if (crew != NULL) change.kind = CREW_CHANGE_NEW;
         return change;

@@ -258,28 +258,34 @@ static bool bounds_of(const struct sequence_side *side, const struct sequence_sc
     return true;
 }
 
+/* What a choice costs beside being late: leaving what an earlier plan said. */
+static int64_t score(const struct sequence_activity *activity, int32_t choice, int32_t finish)
+{
+    const int32_t weight = activity->weight > 0 ? activity->weight : 1;
+    return (int64_t)finish * weight + (choice != activity->keep_choice ? activity->keep_weight : 0);
+}
+
 static void place_one(struct sequence_schedule *out, const struct sequence_side *side, int32_t j,
                       struct sequence_room *room)
 {
     const struct sequence_activity *activity = &side->problem->activities[j];
-    int32_t at, finish_least;
+    int32_t at, finish_least, most = side->problem->horizon;
     out->start[j] = out->finish[j] = out->choice[j] = SEQUENCE_NONE;
     if (!bounds_of(side, out, j, &at, &finish_least)) return;
     uint64_t choices = activity->one_of;
     do {
         int32_t finish, choice = choices == 0 ? SEQUENCE_NONE : __builtin_ctzll(choices);
         struct want want = want_of(side, room, j, choice);
-        const int32_t most =
-            out->start[j] == SEQUENCE_NONE ? side->problem->horizon : out->finish[j];
         int32_t start = first_fit(side, &want, at, finish_least, most, &finish);
         choices &= choices - 1;
         if (start == SEQUENCE_NONE) continue;
-        bool first = out->start[j] == SEQUENCE_NONE;
-        if (!first && finish > out->finish[j]) continue;
-        if (!first && finish == out->finish[j] && choice != activity->keep_choice) continue;
+        if (out->start[j] != SEQUENCE_NONE &&
+            score(activity, choice, finish) >= score(activity, out->choice[j], out->finish[j]))
+            continue;
         out->start[j] = start;
         out->finish[j] = finish;
         out->choice[j] = choice;
+        if (activity->keep_weight == 0) most = finish; /* nothing later is looked at */
     } while (choices != 0);
     if (out->start[j] != SEQUENCE_NONE)
         hold(side, room, j, out->start[j], out->finish[j], out->choice[j]);
