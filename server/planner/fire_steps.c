@@ -186,7 +186,9 @@ void fire_steps_apply(struct net *net)
             if (lit_s == INSTANT_NONE && step->phase == PHASE_NONE) continue; /* later ones show */
             step->phase = PHASE_DONE;
             if (lit_s != INSTANT_NONE) step->done_s = lit_s;
-        } else if (size > fire->next_size || step->phase != PHASE_STARTED) {
+            if (step->done_s == INSTANT_NONE) step->done_s = fire->last_fire_s; /* by then */
+        } else if (size > fire->next_size || step->phase != PHASE_STARTED ||
+                   step->started_s <= fire->last_fire_s) {
             const bool failed =
                 size == fire->next_size && fire->last_sign != NULL && fire->stepped_back == 0;
             step->phase = failed ? PHASE_FAILED : PHASE_NONE;
