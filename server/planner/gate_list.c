@@ -176,8 +176,11 @@ static void decide(struct tonight_item *item, const struct gates *g, int64_t unt
     const double drop = gate_setting(g, SETTING_GATE_RAIN_MM);
     const double gust = gate_setting(g, SETTING_GATE_GUST_MPS);
     const double low = degc_of(item->low_degf);
-    int64_t wet_s;
     const bool sky = g->facts->job->options.place != PLACE_INDOOR;
+    /* A house keeps the rain off its joints; over a new pad no roof is on record, nor over a flue.
+     */
+    const bool rained_on = sky || item->what == TONIGHT_PAD || item->what == TONIGHT_FLUE;
+    const int64_t wet_s = rained_on ? first_wet_s(g, drop, until_s) : INSTANT_NONE;
     item->figure = (struct gate_figure){.rule = GATE_RULE_NONE,
                                         .value = NAN,
                                         .limit = NAN,
@@ -189,7 +192,7 @@ static void decide(struct tonight_item *item, const struct gates *g, int64_t unt
     } else if (item->what == TONIGHT_PAD && low < cold - slack) {
         item->figure =
             gate_figure_of(g, GATE_RULE_POUR_COLD, low, cold, first_under_s(g, cold, until_s));
-    } else if ((wet_s = first_wet_s(g, drop, until_s)) != INSTANT_NONE) {
+    } else if (wet_s != INSTANT_NONE) {
         item->figure = gate_figure_of(g, GATE_RULE_RAIN, gates_sky(g, wet_s).rain_mm, drop, wet_s);
     } else if (sky && item->gust_mph / 2.2369362920544 >= gust - slack) {
         item->figure =

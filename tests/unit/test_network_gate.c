@@ -241,6 +241,10 @@ START_TEST(joints_are_covered_an_hour_before_the_rain_and_at_night_it_may_be_too
                        BOX_NEXT STARTED("box-courses", "2026-10-19T13:00"));
     ck_assert(!tonight(plan, TONIGHT_JOINTS)->can_act);
     ck_assert_ptr_null(tonight(sky_plan(EXPOSED, BASE_READY), TONIGHT_JOINTS));
+    /* In a house the same joints are covered, but no rain decides. */
+    plan = sky_plan("\"base\":\"slab\",\"pad\":\"new\",\"place\":\"indoor\",\"permit\":false",
+                    BOX_NEXT STARTED("box-courses", "2026-10-19T13:00"));
+    ck_assert_int_eq(tonight(plan, TONIGHT_JOINTS)->figure.rule, GATE_RULE_NONE);
 }
 END_TEST
 
