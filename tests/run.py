@@ -27,7 +27,7 @@ CHECK = re.compile(r"^\d+%: Checks: (\d+), Failures: (\d+), Errors: (\d+)$", re.
 
 
 # Seconds on two slow cores, for the order only; what is not named is short.
-LONG = {"clang-tidy": 300, "mutants": 280, "reference": 90, "properties": 80, "sanitized reference": 70,
+LONG = {"clang-tidy": 300, "mutants": 280, "reference": 90, "properties": 80, "companies": 240, "sanitized reference": 70,
         "sanitized properties": 60, "sanitized http": 50, "http": 40, "browser": 200, "demo": 30, "cppcheck": 25,
         "sanitized unit intake_mutations": 60, "lint": 10}
 # Folders whose run.py is named below, because it takes something else than the program.
@@ -75,6 +75,7 @@ def steps(build, quick):
                                     "400" if quick else "4000")))
     out.append(("outlook", python("./reference/outlook.py", exe, "--count", "10" if quick else "60")))
     out.append(("properties", [os.path.join(build, "properties"), "5000" if quick else "100000"]))
+    out.append(("companies", [os.path.join(build, "companies"), "1500" if quick else "50000"]))
     if not quick:
         out.append(("psychro", ["node", os.path.join(TESTS, "reference/psychro/compare.mjs"), exe]))
         out.append(("clang-tidy", python("./lint/analyze.py", "clang-tidy", build)))

@@ -3,10 +3,11 @@
 """run.py SOURCE [--only WORD]: are wrong rules caught?
 
 Each mutant is one exact change of a rule in server/planner or server/compute that a tired person
-could make. It is built in a copy of SOURCE and run against the stories, the tests of hold points and
-bags, the reference (600 cases) and the properties (3000 worlds), in this order, until one of them fails. A mutant that nothing
-catches is a gap in the tests: it is `missed`, and counts as failed. A text that is no longer found
-exactly once is a failure too, so that the list stays true to the code.
+could make. It is built in a copy of SOURCE and run against the stories, the tests of hold points,
+bags and dates, the reference (600 cases), the properties (3000 worlds) and the random companies
+(1500), in this order, until one of them fails. A mutant that nothing catches is a gap in the tests:
+it is `missed`, and counts as failed. A text that is no longer found exactly once is a failure too,
+so that the list stays true to the code.
 
 Closes with `N passed, N failed` (caught is passed). Takes three to four minutes, beside the rest of the
 full run.
@@ -75,26 +76,26 @@ MUTANTS = [
     ("day 0 is counted", PLANNER + "clock_days.c",
      "int32_t day = day_of(c, start_s), today = day_of(c, c->facts->now_s);",
      "int32_t day = day_of(c, start_s) - 1, today = day_of(c, c->facts->now_s);"),
-    ("a soaking takes one day more", PLANNER + "clock_days.c",
+    ("a soaking takes one day more", PLANNER + "day.c",
      "day <= wet + (int32_t)after", "day <= wet + (int32_t)after + 1"),
-    ("standing water is an ordinary soaking", PLANNER + "clock_days.c",
+    ("standing water is an ordinary soaking", PLANNER + "day.c",
      "setting(c, r->standing ? SETTING_DAY_STANDING_DAYS : SETTING_DAY_SOAKED_DAYS)",
      "setting(c, SETTING_DAY_SOAKED_DAYS)"),
-    ("rain of exactly a wet day is let pass", PLANNER + "clock_days.c",
+    ("rain of exactly a wet day is let pass", PLANNER + "day.c",
      "bool rained = rain.mm + DAY_SLACK >= setting(c, SETTING_DAY_RAIN_MM);",
      "bool rained = rain.mm > setting(c, SETTING_DAY_RAIN_MM) + DAY_SLACK;"),
-    ("a pouring day takes the next one only when it is wet too", PLANNER + "clock_days.c",
+    ("a pouring day takes the next one only when it is wet too", PLANNER + "day.c",
      "if (wet == day - 1 && poured) return true;", ""),
-    ("a cap set later on the day covers that day", PLANNER + "clock_days.c",
+    ("a cap set later on the day covers that day", PLANNER + "day.c",
      "c->cap_set_s < day_start(c, wet);", "c->cap_set_s < day_start(c, wet + 1);"),
-    ("unknown rain is no rain", PLANNER + "clock_days.c",
+    ("unknown rain is no rain", PLANNER + "day.c",
      "rain.unknown_h > setting(c, SETTING_DAY_RAIN_UNKNOWN_H)) *unknown = true;",
      "rain.unknown_h > 24) *unknown = true;"),
-    ("a wrapped day counts", PLANNER + "clock_days.c",
+    ("a wrapped day counts", PLANNER + "day.c",
      "else if (wrapped_day(c, from_s, until_s))", "else if (wrapped_day(c, from_s, until_s) && 0)"),
-    ("unwrapped in the morning, the day counts", PLANNER + "clock_days.c",
+    ("unwrapped in the morning, the day counts", PLANNER + "day.c",
      "if (on && r->at_s > from_s) return true;", ""),
-    ("a day with a fire in it counts", PLANNER + "clock_days.c",
+    ("a day with a fire in it counts", PLANNER + "day.c",
      "if (r->kind == RECORD_LIT) return DAY_LIT;", ""),
     ("a fire nobody looked at does not stop the unit", PLANNER + "clock_days.c",
      "if (r->kind != RECORD_LIT || r->at_s <= start_s) continue;",
@@ -102,9 +103,9 @@ MUTANTS = [
     ("a fire nobody looked at leaves the date", PLANNER + "fire.c",
      "if (lit_unlooked(facts)) fire->blocked_by |= FIRE_BLOCK_LIT;",
      "(void)lit_unlooked;"),
-    ("a day with a gap earns a whole day", PLANNER + "clock_days.c",
+    ("a day with a gap earns a whole day", PLANNER + "day.c",
      "if (w->missing_s > 0 && out->credit > half) {", "if (w->missing_s < 0 && out->credit > half) {"),
-    ("a day with half its hours unread counts", PLANNER + "clock_days.c",
+    ("a day with half its hours unread counts", PLANNER + "day.c",
      "if ((double)w->missing_s > setting(c, SETTING_DAY_NO_READING_H) * HOUR_S) {",
      "if ((double)w->missing_s > 2 * setting(c, SETTING_DAY_NO_READING_H) * HOUR_S) {"),
     ("a picture's pieces put together lose the credit of the second", PLANNER + "strip.c",
@@ -133,7 +134,7 @@ MUTANTS = [
      "if (isnan(value) || (!isnan(number->value) && value <= number->value)) return;",
      "if (isnan(value)) return;"),
     ("an accepted clock need not run its floor", PLANNER + "clock_set.c",
-     "int64_t at_s = r->at_s > floor_s ? r->at_s : floor_s;", "int64_t at_s = r->at_s + 0 * floor_s;"),
+     "*out_s = r->at_s > floor_s ? r->at_s : floor_s;", "*out_s = r->at_s + 0 * floor_s;"),
     ("soaking a green pad is no matter", PLANNER + "clock_set.c",
      "if (r->kind == RECORD_SOAKED && r->part == PART_PAD && r->at_s > after_s) return r->at_s;",
      "(void)r, (void)after_s;"),
@@ -284,11 +285,66 @@ MUTANTS = [
      "return named == NULL ? bag : card_of(facts, named);", "(void)card_of, (void)named;\n    return bag;"),
     ("a refused bag holds nothing back", PLANNER + "network_bounds.c",
      "if (rule->mortar) add_bag(out, net);", "(void)add_bag;"),
+    ("a missed cut-off is still in time", PLANNER + "inspect.c",
+     "if (inspect_request_by_s(company, job, day) >= now_s) return calendar_open_s(&visits, day);",
+     "if (inspect_request_by_s(company, job, day) >= now_s - 86400) return calendar_open_s(&visits, day);"),
+    ("the cut-off is on the day of the visit", PLANNER + "inspect.c",
+     "if (calendar_works(&office, --day)) left--;", "if (calendar_works(&office, day)) left--;"),
+    ("a town's holidays are no holidays", PLANNER + "calendar.c",
+     "calendar_has_day(calendar->town_off, calendar->town_off_count, day);", "false;"),
+    ("a young bed carries a whole day's lift", PLANNER + "lift.c",
+     "if (run.at_s < old_s) {\n            laid_ft", "if (run.at_s < old_s - 864000) {\n            laid_ft"),
+    ("any height of chimney a day", PLANNER + "lift.c",
+     "(void)lay(&run, day_ft - laid_ft);", "(void)lay(&run, total_ft);"),
+    ("a lead time is a day short", PLANNER + "network_bounds.c",
+     "for (int i = 0; i < days; i++) {\n        day = calendar_next_day(calendar, day + 1);",
+     "for (int i = 1; i < days; i++) {\n        day = calendar_next_day(calendar, day + 1);"),
+    ("a burn ban ends a day early", PLANNER + "fire_gate.c",
+     "if (day > ban->until_day) continue;", "if (day >= ban->until_day) continue;"),
+    ("a burn ban leaves the date given", PLANNER + "fire.c",
+     "is_free_of_ban(facts, agreement->day);", "(is_free_of_ban(facts, agreement->day) || true);"),
+    ("no final inspection is asked for before a fire", PLANNER + "fire_gate.c",
+     "        add_final(bounds, net);\n", "        (void)add_final;\n"),
+    ("a crack is let dry like steam", PLANNER + "fire_steps.c",
+     "if (in.sign != NULL && !is_only_wet(in.sign) && !looked_after(facts, in.sign->at_s))",
+     "if (in.sign != NULL && !is_only_wet(in.sign) && !looked_after(facts, in.sign->at_s) && 0)"),
+    ("after steam the next size comes", PLANNER + "fire_steps.c",
+     "if (in->sign != NULL) {\n        in->expected = size;", "if (in->sign != NULL) {\n        in->expected = size + 1;"),
+    ("steam asks for two days", PLANNER + "fire_steps.c",
+     "in->clocks, in->sign->at_s, rulebook_setting(facts->rulebook, SETTING_FIRE_REST_DAYS));",
+     "in->clocks, in->sign->at_s, rulebook_setting(facts->rulebook, SETTING_FIRE_REST_DAYS) - 1);"),
+    ("weeks between fires do not matter", PLANNER + "fire_steps.c",
+     "    step_back_for_gap(&in);\n", "    (void)step_back_for_gap;\n"),
+    ("the next fire may follow at once", PLANNER + "fire_gate.c",
+     "const int64_t next_s = fire->last_fire_s + gap_s;", "const int64_t next_s = fire->last_fire_s + 0 * gap_s;"),
+    ("an enclosure is no matter to a fire", PLANNER + "fire_gate.c",
+     "if (stands_covered(net->facts))", "if (stands_covered(net->facts) && 0)"),
+    ("work-back forgets that a clock takes time", PLANNER + "network_back.c",
+     "for (uint64_t m = starts; m != 0; m &= m - 1) ask_finish(back, task_first(m), start_s);",
+     "for (uint64_t m = starts; m != 0; m &= m - 1) ask_finish(back, task_first(m), by_s);"),
+    ("work-back takes the bed for old", PLANNER + "network_back.c",
+     "    ask_finish(back, TASK_TRANSITION_SET, good_s);", "    ask_finish(back, TASK_TRANSITION_SET, bad_s + DAY_S);"),
+    ("what has to follow a task need not fit into its day", PLANNER + "network_calendar.c",
+     "double all_h = hours + net->follow_h[task];", "double all_h = hours;"),
+    ("a last chance is the end of what it waits for", PLANNER + "network_due.c",
+     "return would_begin_s(net, task, open);", "return would_begin_s(net, task, 0 * open);"),
+    ("a missed cut-off costs nothing", PLANNER + "call_in.c",
+     "out->cost_days = out->visit_day - could_day;", "out->cost_days = 0;"),
+    ("a last chance that was missed is not told", PLANNER + "network_cautions.c",
+     "if (missed(out, facts, (enum task)t))", "if (missed(out, facts, (enum task)t) && 0)"),
+    ("a hold point done and not passed releases", PLANNER + "network_order.c",
+     "step->finished = step->phase == PHASE_PASSED || (step->phase == PHASE_DONE && !step->hold);",
+     "step->finished = step->phase == PHASE_PASSED || step->phase == PHASE_DONE;"),
+    ("an inspector passes with a note", PLANNER + "network_records.c",
+     "    case RESULT_PASSED_WITH_NOTE:\n        if (step->hold) {",
+     "    case RESULT_PASSED_WITH_NOTE:\n        on_passed(step, record->at_s);\n        if (step->hold && 0) {"),
+    ("a held date is let go", PLANNER + "network_calendar.c",
+     "if (over_s <= *at_s) return false;", "if (over_s > *at_s) return false;"),
 ]
 
 
 # unit tests that hold what no random world reaches
-UNIT = ("test_hold", "test_bag")
+UNIT = ("test_hold", "test_bag", "test_dates", "test_network")
 
 
 def shell(command, timeout=900):
@@ -324,6 +380,7 @@ def who_catches(copy, build, path=""):
         ("reference", [sys.executable, os.path.join(tests, "reference", "compare.py"), exe,
                        "--count", "600", "--shrink", "0"]),
         ("properties", [os.path.join(build, "properties"), "3000"]),
+        ("companies", [os.path.join(build, "companies"), "1500"]),
     ]
     held[:0] = [(name, [os.path.join(build, name)]) for name in UNIT]
     if any(os.path.isdir(os.path.join(stories, name)) for name in os.listdir(stories)
@@ -339,7 +396,7 @@ def who_catches(copy, build, path=""):
 
 
 def build_again(build):
-    return shell(["cmake", "--build", build, "--target", "emberwait", "properties",
+    return shell(["cmake", "--build", build, "--target", "emberwait", "properties", "companies",
                   *WEATHER_TESTS, *UNIT])
 
 
