@@ -6,11 +6,13 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 #include "app/app_internal.h"
 #include "app/app_password.h"
 #include "app/app_person.h"
 #include "base/datadir.h"
+#include "base/limits.h"
 #include "store/store_link.h"
 #include "store/store_person.h"
 
@@ -165,12 +167,17 @@ static enum status look(struct store_txn *txn, void *context, struct fault *faul
     return store_job_heads(txn, &heads, &count, arena, fault);
 }
 
-static enum status nothing(struct store_txn *txn, void *context, struct fault *fault)
+static enum status beat(struct store_txn *txn, void *context, struct fault *fault)
 {
-    (void)txn;
     (void)context;
-    (void)fault;
-    return STATUS_OK;
+    return store_beat(txn, fault);
+}
+
+static int64_t steady_s(void)
+{
+    struct timespec now = {0};
+    (void)clock_gettime(CLOCK_MONOTONIC, &now);
+    return (int64_t)now.tv_sec;
 }
 
 enum status app_health(struct app *app, struct faults *faults)
@@ -179,8 +186,9 @@ enum status app_health(struct app *app, struct faults *faults)
     if (arena == NULL) return app_no_memory(faults);
     struct fault fault = {0};
     enum status status = store_read(app->store, (struct store_work){look, arena, false}, &fault);
-    if (status == STATUS_OK && !app->read_only) {
-        status = store_write(app->store, (struct store_work){nothing, NULL, true}, &fault);
+    if (status == STATUS_OK && !app->read_only && steady_s() >= atomic_load(&app->well_until_s)) {
+        status = store_write(app->store, (struct store_work){beat, NULL, false}, &fault);
+        if (status == STATUS_OK) atomic_store(&app->well_until_s, steady_s() + HEALTH_KEPT_S);
     }
     arena_free(arena);
     return app_fault(faults, status, &fault);

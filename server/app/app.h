@@ -66,7 +66,8 @@ struct app_figures {
 void app_figures(struct app *app, struct app_figures *out);
 
 /**
- * Whether the store can be read and written just now, for /healthz.
+ * Whether the store can be read and written just now, for /healthz. It writes, but when it could a
+ * moment ago (HEALTH_KEPT_S) that is taken: whoever may ask may not keep the disk busy.
  *
  * Status: OK; IO or CORRUPT with the fault.
  */

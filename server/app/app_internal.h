@@ -37,6 +37,7 @@ struct app {
     uint64_t jobs_parsed;
     double last_rebuild_s;
     bool read_only;
+    _Atomic int64_t well_until_s;     /**< steady clock: until then the last good write counts */
     atomic_bool people;               /**< an owner is on record: see app_person_any */
     struct app_stretching stretching; /**< see app_password.c */
     unsigned char secret[APP_SECRET_BYTES];

@@ -37,6 +37,7 @@ enum {
     PASSWORDS_WAITING = 1,        /**< ... and this many wait their turn, each in a thread */
     SESSION_IDLE_S = 3 * 86400,   /**< an office that is shut over a long weekend */
     SESSION_S = 30 * 86400,       /**< then the password is asked for again */
+    HEALTH_KEPT_S = 5,            /**< a watcher asks every ten seconds or so */
     SEEN_EVERY_S = 300,           /**< "used last" is right within that: no write a request */
 
     PHOTO_BYTES_MAX = 2 << 20, /**< one photo; a phone's, shrunk to 1,600 pixels, has 0.2-0.6 MB */

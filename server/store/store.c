@@ -242,6 +242,12 @@ enum status store_write_large(struct store *store, struct store_work work, size_
     return queue_write(store, work, bytes, true, fault);
 }
 
+/* SQLite writes the first page for it, whatever the number was; nothing else uses the number. */
+enum status store_beat(struct store_txn *txn, struct fault *fault)
+{
+    return stmt_run(txn, STMT_BEAT, fault);
+}
+
 /* --- readers ------------------------------------------------------------------------------- */
 
 static enum status reader_new(struct store *store, struct store_txn **out, struct fault *fault)

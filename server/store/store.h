@@ -91,6 +91,12 @@ MUST_USE enum status store_write_aside(struct store *store, struct store_work wo
 /** Run work in a read transaction (one unchanging picture) on a reading connection. */
 MUST_USE enum status store_read(struct store *store, struct store_work work, struct fault *fault);
 
+/**
+ * Whether the writing connection can write just now: one page, the same as before, committed and
+ * fsynced. For store_work, in a transaction.
+ */
+MUST_USE enum status store_beat(struct store_txn *txn, struct fault *fault);
+
 /** Counters; they only grow. */
 struct store_figures {
     uint64_t commits;       /**< groups committed */

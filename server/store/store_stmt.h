@@ -156,6 +156,7 @@
                  "m.made_by, m.sent FROM mail m LEFT JOIN job j ON j.number = m.job "              \
                  "WHERE ?1 IS NULL OR j.id = ?1 ORDER BY m.number DESC LIMIT 200")                 \
     X(MAIL_SENT, "UPDATE mail SET sent = ?2 WHERE number = ?1 AND sent IS NULL")                   \
+    X(BEAT, "PRAGMA user_version = 1")                                                             \
     X(INTEGRITY, "PRAGMA integrity_check")                                                         \
     X(FOREIGN_KEYS, "PRAGMA foreign_key_check")
 #define STMT_ENUM(name, sql) STMT_##name,

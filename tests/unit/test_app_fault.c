@@ -13,11 +13,14 @@
 #include "app/app_case.h"
 #include "app/app_job.h"
 #include "app/app_keep.h"
+#include "app/app_pass.h"
+#include "app/app_photo.h"
 #include "app/app_plan.h"
 #include "app/app_record.h"
 #include "app/app_station.h"
 #include "app/app_view.h"
 #include "base/limits.h"
+#include "model/record.h"
 
 #define NOW 1792800000
 
@@ -314,6 +317,136 @@ START_TEST(allocation_that_fails_in_other_use_cases_is_said_and_changes_nothing)
 }
 END_TEST
 
+/* --- photos and passes --------------------------------------------------------------------- */
+
+static unsigned char picture[9000]; /* more than one page of the store */
+
+static enum status send_photo(int number, bool *created)
+{
+    static const unsigned char head[] = {0x89, 'P', 'N', 'G', '\r', '\n', 0x1a, '\n', 0,
+                                         0,    0,   13,  'I', 'H',  'D',  'R',  0,    0,
+                                         0,    3,   0,   0,   0,    2,    8,    2,    0};
+    memcpy(picture, head, sizeof head);
+    char id[40];
+    snprintf(id, sizeof id, "0f0e0d0c-0000-4000-8000-%012d", number);
+    const struct app_photo_sent sent = {.job_id = "a",
+                                        .id = id,
+                                        .bytes = picture,
+                                        .length = sizeof picture,
+                                        .taken_s = INSTANT_NONE,
+                                        .now_s = NOW};
+    struct app_photo_kept kept;
+    struct faults found = {0};
+    const enum status status = app_photo_put(&kept, app, &sent, &found);
+    *created = status == STATUS_OK && kept.created;
+    faults_free(&found);
+    return status;
+}
+
+static int64_t photos(void)
+{
+    struct app_photo_room room;
+    ck_assert_int_eq(app_photo_room(&room, app, &faults), STATUS_OK);
+    return room.count;
+}
+
+/* It is there whole or not at all, and can be sent again. */
+static void settle_photo(int number, enum status status)
+{
+    bool created;
+    ck_assert_int_eq(photos(), number + (status == STATUS_OK));
+    ck_assert_int_eq(send_photo(number, &created), STATUS_OK);
+    ck_assert_int_eq(created, status != STATUS_OK);
+    ck_assert_int_eq(photos(), number + 1);
+}
+
+START_TEST(photo_whose_write_or_sync_fails_is_not_there_and_can_be_sent_again)
+{
+    int number = 0;
+    for (int64_t n = 0;; n++) {
+        ck_assert_int_lt(n, 5000);
+        bool created;
+        shim_fail(SHIM_WRITE | SHIM_SYNC, n, false, SQLITE_IOERR_WRITE);
+        const enum status status = send_photo(number, &created);
+        const int64_t fired = shim.fired;
+        shim_fail(0, -1, false, 0);
+        if (n == 0) ck_assert_int_eq(status, STATUS_IO);
+        settle_photo(number++, status);
+        if (fired == 0) break;
+    }
+    ck_assert_int_ge(number, 4);
+    ck_assert_int_eq(app_verify(NULL, path, NULL, &faults), STATUS_OK);
+}
+END_TEST
+
+START_TEST(allocation_that_fails_while_a_photo_is_kept_keeps_none)
+{
+    if (!ALLOCATIONS_CAN_FAIL) return;
+    int number = 0;
+    for (long n = 0;; n++) {
+        ck_assert_int_lt(n, 20000);
+        bool created;
+        (void)stored(); /* the view is fresh */
+        atomic_store(&allocations_left, n);
+        const enum status status = send_photo(number, &created);
+        const bool fired = atomic_exchange(&allocations_left, -1) < 0;
+        settle_photo(number++, status);
+        if (!fired) break;
+    }
+    ck_assert_int_ge(number, 10);
+}
+END_TEST
+
+START_TEST(allocation_that_fails_lets_nobody_in)
+{
+    if (!ALLOCATIONS_CAN_FAIL) return;
+    char session[APP_PASS_TEXT_MAX], token[APP_PASS_TEXT_MAX];
+    ck_assert_int_eq(
+        app_person_add(app, "Ada", APP_ROLE_OWNER, "four words make one", NOW, &faults), STATUS_OK);
+    ck_assert_int_eq(app_pass_sign_in(session, app, "Ada", "four words make one", NOW, &faults),
+                     STATUS_OK);
+    for (int which = 0; which < 3; which++) {
+        const char *shown = which == 0 ? session : "AAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAA";
+        for (long n = 0;; n++) {
+            ck_assert_int_lt(n, 20000);
+            struct arena *own = arena_new();
+            struct app_pass pass = {0};
+            atomic_store(&allocations_left, n);
+            const enum status status =
+                which == 2 ? app_pass_new_token(token, app, "Ada", NOW, NULL)
+                           : app_pass_session(&pass, app, shown, 43, NOW, own, NULL);
+            const bool fired = atomic_exchange(&allocations_left, -1) < 0;
+            if (which == 0 && status == STATUS_OK) ck_assert_str_eq(pass.name, "Ada");
+            if (which == 1) ck_assert_int_ne(status, STATUS_OK);
+            if (which == 2 && status != STATUS_OK) ck_assert_str_eq(token, "");
+            arena_free(own);
+            if (!fired) {
+                ck_assert_int_eq(status, which == 1 ? STATUS_NOT_FOUND : STATUS_OK);
+                break;
+            }
+        }
+    }
+}
+END_TEST
+
+START_TEST(health_writes_and_says_when_the_disk_does_not)
+{
+    shim_fail(SHIM_WRITE, 0, true, SQLITE_FULL);
+    for (int i = 0; i < 3; i++) {
+        faults_free(&faults);
+        ck_assert_int_eq(app_health(app, &faults), STATUS_IO);
+        ck_assert_ptr_nonnull(strstr(faults.items[0].found, "full"));
+    }
+    shim_fail(0, -1, false, 0);
+    ck_assert_int_eq(app_health(app, &faults), STATUS_OK); /* at once, without a restart */
+    struct app_figures before, after;
+    app_figures(app, &before);
+    for (int i = 0; i < 50; i++) ck_assert_int_eq(app_health(app, &faults), STATUS_OK);
+    app_figures(app, &after);
+    ck_assert_uint_le(after.commits - before.commits, 1); /* asked often, it writes seldom */
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("app-fault");
@@ -328,6 +461,10 @@ int main(void)
     tcase_add_test(tests, allocation_that_fails_while_records_are_added_stores_nothing);
     tcase_add_test(tests, allocation_that_fails_while_a_view_is_taken_gives_none_or_a_whole_one);
     tcase_add_test(tests, allocation_that_fails_in_other_use_cases_is_said_and_changes_nothing);
+    tcase_add_test(tests, photo_whose_write_or_sync_fails_is_not_there_and_can_be_sent_again);
+    tcase_add_test(tests, allocation_that_fails_while_a_photo_is_kept_keeps_none);
+    tcase_add_test(tests, allocation_that_fails_lets_nobody_in);
+    tcase_add_test(tests, health_writes_and_says_when_the_disk_does_not);
     suite_add_tcase(suite, tests);
     SRunner *runner = srunner_create(suite);
     srunner_run_all(runner, CK_NORMAL);
