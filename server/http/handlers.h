@@ -36,6 +36,7 @@ HTTP_HANDLER(h_page_pads);
 HTTP_HANDLER(h_page_new_job);
 HTTP_HANDLER(h_page_new_job_post);
 HTTP_HANDLER(h_page_rules);
+HTTP_HANDLER(h_page_try);
 HTTP_HANDLER(h_page_rules_post);
 HTTP_HANDLER(h_page_tonight);
 HTTP_HANDLER(h_page_call_in);

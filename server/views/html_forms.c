@@ -108,7 +108,15 @@ void html_form_close(struct form_out *form, enum word button)
     loose_faults(form);
     RAW(form->out, "<button type=\"submit\">");
     html_word(form->out, form->page, button);
-    RAW(form->out, "</button></form>");
+    RAW(form->out, "</button>");
+    if (form->try_action != NULL && button != WORD_FORM_AGREE_SEND) {
+        RAW(form->out, " <button type=\"submit\" class=\"try\" formaction=\"");
+        text_html_z(form->out, form->try_action);
+        RAW(form->out, "\">");
+        html_word(form->out, form->page, WORD_TRY_BUTTON);
+        RAW(form->out, "</button>");
+    }
+    RAW(form->out, "</form>");
 }
 
 static void label_open(struct form_out *form, enum word label)
@@ -395,8 +403,14 @@ void html_forms_job(struct text *out, const struct page *page, const struct job_
     text_add_z(&action, "/jobs/");
     html_segment(&action, job->job->id);
     text_add_z(&action, "/records");
-    struct form_out form = {.out = out, .page = page, .job = job};
+    struct text try_action = TEXT_UP_TO(1000);
+    text_add_z(&try_action, "/jobs/");
+    html_segment(&try_action, job->job->id);
+    text_add_z(&try_action, "/try");
+    struct form_out form = {
+        .out = out, .page = page, .job = job, .try_action = text_z(&try_action)};
     for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
         forms[i](&form, text_z(&action), (unsigned)i + 1);
+    text_free(&try_action);
     text_free(&action);
 }

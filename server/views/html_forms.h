@@ -10,7 +10,8 @@ struct form_out {
     struct text *out;
     const struct page *page;
     const struct job_plan *job;
-    const char *name; /**< posted as `form` */
+    const char *name;       /**< posted as `form` */
+    const char *try_action; /**< where "Try it" posts to; NULL: no such button */
 };
 
 /** `<form …>` with its hidden fields and heading. `action` is the path it posts to. */

@@ -149,6 +149,16 @@ void html_tag(struct text *out, const struct page *page, const struct words *sec
 void html_day_sheet(struct text *out, const struct page *page, const struct plan *plan,
                     const struct crew *crew, const struct job_plan *job);
 
+/**
+ * What a try would move, the answer to `POST /jobs/{id}/try`.
+ *
+ * @param[in] job    As it would be.
+ * @param[in] moves  Of every job, shape [count].
+ */
+struct job_moves;
+void html_try(struct text *out, const struct page *page, const struct job_plan *job,
+              const struct job_moves *moves, size_t count);
+
 /** A message that was sent before. */
 struct tell_sent {
     int64_t made_s;

@@ -151,6 +151,14 @@
     X(RULES_SEND, "rules.send", "")                                                                \
     X(RULES_CHANGES, "rules.changes", "")                                                          \
     X(RULES_ONE, "rules.one", "by id time value")                                                  \
+    X(TRY_BUTTON, "try.button", "")                                                                \
+    X(TRY_TITLE, "try.title", "")                                                                  \
+    X(TRY_NOTHING_KEPT, "try.nothing-kept", "")                                                    \
+    X(TRY_STAYS, "try.stays", "date")                                                              \
+    X(TRY_FROM_TO, "try.from-to", "now was")                                                       \
+    X(TRY_NOW_PLANNED, "try.now-planned", "")                                                      \
+    X(TRY_WOULD, "try.would", "")                                                                  \
+    X(TRY_OTHERS, "try.others", "")                                                                \
     X(RULES_SAY, "rules.say", "")                                                                  \
     X(JOBS_NEW, "jobs.new", "")                                                                    \
     X(CALL_TITLE, "call.title", "")                                                                \

@@ -102,3 +102,16 @@ def test_screens_rules(check, exe, server, client):
     whole["company"]["rules"].append(dict(whole["company"]["rules"][0], value=1))
     told = subprocess.run([exe, "plan", "-"], input=json.dumps(whole), capture_output=True, text=True, timeout=60)
     check("and refused with one that opens earlier", told.returncode == 65 and "rules[4].value" in told.stderr, told.stderr)
+
+
+def test_screens_try(check, exe, server, client):
+    cold = {"form": "reading", "id": "00000000-0000-4000-8000-00000000000a", "kind": "reading", "part": "pad",
+            "how": "impression", "degrees": "31", "scale": "f", "at": "2026-10-21T05:00:00-06:00"}
+    records = client.get("/api/v1/jobs/hollow-pine/records").text
+    page = client.form("/jobs/hollow-pine/try", cold)
+    check("says what would move", page.status == 200 and "Nothing is kept" in page.text and "Check it" in words(page), words(page))
+    check("and keeps nothing", client.get("/api/v1/jobs/hollow-pine/records").text == records)
+    check("beside every form that keeps", client.get("/jobs/hollow-pine").text.count('formaction="/jobs/hollow-pine/try"') >= 8)
+    wrong = client.form("/jobs/hollow-pine/try", dict(cold, degrees="warm"))
+    check("a fault is told", wrong.status == 422, wrong)
+    check("no such job", client.form("/jobs/nowhere/try", cold).status == 404)
