@@ -23,7 +23,7 @@ enum {
     PASS_WORK = 400000, /* items * crews of all passes: keeps a plan of 25 jobs in milliseconds */
     PASSES_LEAST = 6,
     PASSES_MOST = 200,
-    ORDERS = 3,
+    ORDERS = 5,
     SEED = 20 /* any fixed number: the same case gives the same proposal */
 };
 
@@ -84,31 +84,50 @@ static void keep_earlier(struct crews *crews)
     }
 }
 
-/* Keys of the schedules the search begins with. */
+/* What hangs on an item: its own weight and that of the heaviest chain behind it. */
+static void find_tails(const struct crews *crews, int32_t *tails)
+{
+    for (int32_t i = 0; i < crews->item_count; i++) tails[i] = crews->activities[i].weight;
+    for (bool moved = true; moved;) {
+        moved = false;
+        for (int32_t a = crews->arc_count; a-- > 0;) {
+            const struct sequence_arc *arc = &crews->arcs[a];
+            int32_t tail = crews->activities[arc->from].weight + tails[arc->to];
+            if (tail <= tails[arc->from]) continue;
+            tails[arc->from] = tail;
+            moved = true;
+        }
+    }
+}
+
+/* Keys of the schedules the search begins with: the earlier proposal; first come, first served; and
+ * the more hangs on it the sooner, by so much a unit of what hangs on it. */
 static int make_orders(struct crews *crews, const int32_t *orders[ORDERS])
 {
+    static const int32_t sooner[ORDERS] = {0, 0, 6, 20, 60};
     const size_t n = (size_t)crews->item_count;
-    int32_t *own = ARENA_TAKE(crews->arena, n, int32_t);
-    int32_t *long_first = ARENA_TAKE(crews->arena, n, int32_t);
-    int32_t *earlier = ARENA_TAKE(crews->arena, n, int32_t);
+    int32_t *tails = ARENA_TAKE(crews->arena, n, int32_t);
     bool any = false;
-    if (own == NULL || long_first == NULL || earlier == NULL) return 0;
-    const int32_t day = crews_slots_of(calendar_day_h(&crews->calendar));
-    for (size_t i = 0; i < n; i++) {
-        const struct sequence_activity *activity = &crews->activities[i];
-        const int32_t piece = crews->items[i].piece;
-        own[i] = activity->release;
-        earlier[i] = crews->items[i].by_crew ? crews->slots + own[i] : own[i]; /* after what was */
-        long_first[i] = activity->release - (activity->weight > 1 ? day : 0);
-        if (crews->activities[i - (size_t)piece].keep_weight == 0) continue;
-        earlier[i] =
-            crews->activities[i - (size_t)piece].keep_start + piece * 24 * 3600 / CREWS_SLOT_S;
-        any = true;
+    int count = 0;
+    if (tails == NULL) return 0;
+    find_tails(crews, tails);
+    for (int32_t i = 0; i < crews->item_count; i++)
+        any = any || crews->activities[i].keep_weight > 0;
+    for (int o = any ? 0 : 1; o < ORDERS; o++) {
+        int32_t *keys = ARENA_TAKE(crews->arena, n, int32_t);
+        if (keys == NULL) return count;
+        for (size_t i = 0; i < n; i++) {
+            const struct sequence_activity *activity = &crews->activities[i];
+            const int32_t piece = crews->items[i].piece;
+            const struct sequence_activity *first = &crews->activities[i - (size_t)piece];
+            keys[i] = activity->release - sooner[o] * tails[i];
+            if (o > 0 || !crews->items[i].by_crew) continue;
+            keys[i] = first->keep_weight > 0 ? first->keep_start + piece * 24 * 3600 / CREWS_SLOT_S
+                                             : crews->slots + activity->release;
+        }
+        orders[count++] = keys;
     }
-    orders[0] = any ? earlier : own;
-    orders[1] = any ? own : long_first;
-    orders[2] = long_first;
-    return any ? 3 : 2;
+    return count;
 }
 
 static bool solve(struct crews *crews)
@@ -121,9 +140,9 @@ static bool solve(struct crews *crews)
     budget.schedules = (int64_t)PASS_WORK * 64 / work / 8;
     if (budget.schedules < PASSES_LEAST) budget.schedules = PASSES_LEAST;
     if (budget.schedules > PASSES_MOST) budget.schedules = PASSES_MOST;
+    if (sequence_check(&crews->problem, &fault, crews->arena) != STATUS_OK) return false;
     budget.order_count = make_orders(crews, orders);
 
-    if (sequence_check(&crews->problem, &fault, crews->arena) != STATUS_OK) return false;
     return sequence_solve(&crews->answer, &crews->problem, &budget, crews->arena) == STATUS_OK;
 }
 

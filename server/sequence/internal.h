@@ -30,11 +30,14 @@ struct sequence_side {
 
 /** Room of one pass. */
 struct sequence_room {
+    int16_t *full;    /**< [resource][horizon + 1]: as `free` before anything is placed */
     int16_t *free;    /**< [resource][horizon + 1] */
     int16_t *where;   /**< [chosen resource][horizon + 1]: place + 1 of who is there, 0 nobody */
     int32_t *until;   /**< [chosen resource][horizon + 1]: end of the busy stretch of a busy slot */
     int32_t *longest; /**< change from or to a place */
-    int32_t *waits;   /**< activities still to be placed before this one */
+    int32_t *used_from; /**< [resource]: what the pass before took lies in [from, until) */
+    int32_t *used_until;
+    int32_t *waits; /**< activities still to be placed before this one */
     int64_t *heap;
     int32_t heap_count;
     int32_t choice_count; /**< resources somebody can choose */

@@ -38,6 +38,15 @@ bool sequence_room_make(struct sequence_room *out, const struct sequence_problem
     out->free = ARENA_TAKE(arena, (size_t)problem->resource_count * slots, int16_t);
     out->where = ARENA_TAKE(arena, (size_t)out->choice_count * slots, int16_t);
     out->until = ARENA_TAKE(arena, (size_t)out->choice_count * slots, int32_t);
+    out->used_from = ARENA_TAKE(arena, (size_t)problem->resource_count, int32_t);
+    out->used_until = ARENA_TAKE(arena, (size_t)problem->resource_count, int32_t);
+    out->full = ARENA_TAKE(arena, (size_t)problem->resource_count * slots, int16_t);
+    if (out->used_from == NULL || out->used_until == NULL || out->full == NULL) return false;
+    for (int32_t r = 0; r < problem->resource_count; r++) {
+        out->used_until[r] = problem->horizon + 1; /* the first pass fills all of it */
+        for (size_t s = 0; s < slots; s++)
+            out->full[(size_t)r * slots + s] = (int16_t)problem->capacity[r];
+    }
     out->waits = ARENA_TAKE(arena, n, int32_t);
     out->heap = ARENA_TAKE(arena, n, int64_t);
     const size_t places = problem->changeover == NULL ? 0 : (size_t)problem->place_count;
@@ -222,6 +231,11 @@ static void hold(const struct sequence_side *side, struct sequence_room *room, i
     int16_t *where = want.where == NULL ? NULL : room->where + (size_t)choice * slots;
     int32_t *until = want.where == NULL ? NULL : room->until + (size_t)choice * slots;
     int32_t end = start; /* of the stretch without a rest */
+    for (int32_t k = 0; k < want.count; k++) {
+        const ptrdiff_t r = (want.row[k] - room->free) / (ptrdiff_t)slots;
+        if (start < room->used_from[r]) room->used_from[r] = start;
+        if (finish > room->used_until[r]) room->used_until[r] = finish;
+    }
     for (int32_t s = start; s < finish; s++) {
         int32_t run = want.open == NULL ? 0 : want.closed_run[s];
         if (run > 0 && run >= problem->rest) {
@@ -322,10 +336,18 @@ static void begin(const struct sequence_side *side, const int32_t *keys, struct 
 {
     const struct sequence_problem *problem = side->problem;
     const size_t slots = (size_t)problem->horizon + 1;
-    for (int32_t r = 0; r < problem->resource_count; r++)
-        for (size_t s = 0; s < slots; s++)
-            room->free[(size_t)r * slots + s] = (int16_t)problem->capacity[r];
-    memset(room->where, 0, (size_t)room->choice_count * slots * sizeof *room->where);
+    for (int32_t r = 0; r < problem->resource_count; r++) {
+        const int32_t from = room->used_from[r], until = room->used_until[r];
+        const size_t first = (size_t)r * slots + (size_t)from;
+        if (until > from)
+            memcpy(room->free + first, room->full + first,
+                   (size_t)(until - from) * sizeof *room->free);
+        if (r < room->choice_count && until > from)
+            memset(room->where + (size_t)r * slots + from, 0,
+                   (size_t)(until - from) * sizeof *room->where);
+        room->used_from[r] = problem->horizon;
+        room->used_until[r] = 0;
+    }
     room->heap_count = 0;
     for (int32_t j = 0; j < problem->count; j++) {
         room->waits[j] = side->first[j + 1] - side->first[j];
