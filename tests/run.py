@@ -73,7 +73,7 @@ def steps(build, quick):
     out.append(("documents", python("./lint/documents.py", ROOT, exe)))
     out.append(("reference", python("./reference/compare.py", exe, "--seed", "1", "--count",
                                     "400" if quick else "4000")))
-    out.append(("outlook", python("./reference/outlook.py", exe, "--count", "10" if quick else "60")))
+    out.append(("outlook", python("./reference/outlook.py", exe, "--count", "5" if quick else "30")))
     out.append(("properties", [os.path.join(build, "properties"), "5000" if quick else "100000"]))
     out.append(("companies", [os.path.join(build, "companies"), "1500" if quick else "50000"]))
     if not quick:

@@ -340,6 +340,77 @@ MUTANTS = [
      "    case RESULT_PASSED_WITH_NOTE:\n        on_passed(step, record->at_s);\n        if (step->hold && 0) {"),
     ("a held date is let go", PLANNER + "network_calendar.c",
      "if (over_s <= *at_s) return false;", "if (over_s > *at_s) return false;"),
+    # past years
+    ("outlook: 29 February takes 1 March", PLANNER + "past.c",
+     "!year->leap[ahead] && day >= FEB_29_SLOT", "!year->leap[ahead] && day > FEB_29_SLOT"),
+    ("outlook: a record of a winter ends at new year", PLANNER + "past.c",
+     "for (int ahead = 0; ahead < 2; ahead++) { /* a winter's", "for (int ahead = 0; ahead < 1; ahead++) { /*"),
+    ("outlook: the year ahead skips 1 March", PLANNER + "past.c",
+     "if (slot < FEB_29_SLOT && !civil_date_valid(year, 2, 29)) return civil_day(year, 3, 1);", ""),
+    ("outlook: a few weeks at the end of a record are a year", PLANNER + "past.c",
+     "part.count < (size_t)PAST_YEAR_DAYS * 12", "part.count < (size_t)PAST_YEAR_DAYS"),
+    ("outlook: the site's cold is forgotten in past years", PLANNER + "past.c",
+     "degc_on(tail->year, slot) + tail->offset_degc", "degc_on(tail->year, slot)"),
+    ("outlook: the site's cold is forgotten in the sums", PLANNER + "past.c",
+     "degc_on(&past->years[y], slot) + offset_degc", "degc_on(&past->years[y], slot)"),
+    ("outlook: what was earned before new year is forgotten", PLANNER + "past.c",
+     "        left -= sum[end] - sum[first];", ""),
+    ("outlook: sums outlive the hours they were made of", PLANNER + "past.c",
+     "else if ((*at)->version == version)", "else if (version + 1 > 0)"),
+    ("outlook: the newest years do not stand last", PLANNER + "past.c",
+     "past->years[k - 1].hours.start_s > year.hours.start_s", "past->years[k - 1].hours.start_s < year.hours.start_s"),
+    ("outlook: the rank is cut, not rounded up", PLANNER + "outlook.c",
+     "size_t rank = (size_t)ceil(fraction * (double)count - RANK_SLACK);",
+     "size_t rank = (size_t)floor(fraction * (double)count);"),
+    ("outlook: a year that never comes ranks first", PLANNER + "outlook.c",
+     "(uint64_t)values[k - gap] > (uint64_t)value", "values[k - gap] > value"),
+    ("outlook: one year fewer will do", PLANNER + "outlook.c",
+     "if ((double)past->year_count < rulebook_setting", "if ((double)past->year_count + 1 < rulebook_setting"),
+    ("outlook: the latest years are ranked as years that were", PLANNER + "outlook.c",
+     "const double ranks = (double)count + 1;", "const double ranks = (double)count;"),
+    ("outlook: the oldest years are taken for the latest", PLANNER + "outlook.c",
+     "values + (count - recent), recent", "values, recent"),
+    ("outlook: what was earned by now is earned again", PLANNER + "clock_sum.c",
+     "earning, ahead_s, sum->ahead_credit);", "earning, ahead_s, 0 * sum->ahead_credit);"),
+    ("outlook: a past year gives what was reached before", PLANNER + "clock_sum.c",
+     "if (goal->crossing_s != INSTANT_NONE && goal->crossing_s <= ahead_s) continue;", ""),
+    ("outlook: days counted so far are forgotten", PLANNER + "clock_year.c",
+     "year->counted[i] += day_get(clocks->days, day)->credit;", "(void)day_get(clocks->days, day);"),
+    ("outlook: a floor is forgotten in past years", PLANNER + "clock_year.c",
+     "int64_t at_s = not_before(sum->goals[redo->goal].crossing_s, redo->floor_s);",
+     "int64_t at_s = sum->goals[redo->goal].crossing_s;"),
+    ("outlook: nobody vouched in past years", PLANNER + "clock_year.c",
+     "at_s = clock_sooner_s(at_s, redo->accepted_s);", ""),
+    ("outlook: the facing does not wait for the moist cure", PLANNER + "clock_year.c",
+     "return redo->other == CLOCK_NONE ? at_s : clock_sooner_s(at_s, year->crossings[redo->other]);",
+     "return at_s;"),
+    ("outlook: the first of several patches is enough", PLANNER + "clock_year.c",
+     "(at_s == INSTANT_NONE || at_s > *crossing_s)", "at_s < *crossing_s"),
+    ("outlook: a clock to come has no floor", PLANNER + "clock_year.c",
+     "return not_before(sum.goals[0].crossing_s, floor_s);", "return sum.goals[0].crossing_s;"),
+    ("outlook: the flue of a job to come is never capped", PLANNER + "clock_year.c",
+     "if (cap_set_s == INSTANT_NONE) days->cap_set_s = start_s;", ""),
+    ("outlook: the day the roof comes off lets in no rain", PLANNER + "day.c",
+     "        return day + days->rain_back;", "        return day;"),
+    ("outlook: a soaking is over on its day", PLANNER + "day.c",
+     "        return day + tail_days(days);", "        return day;"),
+    ("outlook: a wrapped unit dries in past years", PLANNER + "day.c",
+     "if (wrapped_day(days, now_s, now_s + 1)) return DAY_NONE;", ""),
+    ("outlook: rain does not run down an open flue", PLANNER + "day.c",
+     "days->cap_set_s != INSTANT_NONE ? PAST_RAIN_CAPPED : PAST_RAIN_OPEN;", "PAST_RAIN_CAPPED;"),
+    ("outlook: a clock that runs opens for tasks as known", PLANNER + "network_year.c",
+     "            clock_settle(&plans[i], facts, outlook->crossings[index][plans[i].clock]);", "            (void)index;"),
+    ("outlook: clocks to come count at the best rate outdoors", PLANNER + "network_year.c",
+     "    known->year = &outlook->year;", ""),
+    ("weather: a cold figure beyond the range is left out", "server/weather/question.c",
+     "if (side > 0 && !weather->options.keep_questioned) series->temp_degc[i] = (double)NAN;",
+     "if (!weather->options.keep_questioned) series->temp_degc[i] = (double)NAN;"),
+    ("weather: the range has no tolerance", "server/weather/question.c",
+     "range->low_degc[month] - WEATHER_RANGE_DEGC", "range->low_degc[month]"),
+    ("weather: one year of a month is experience enough", "server/weather/question.c",
+     "if (range->years[month] < WEATHER_RANGE_YEARS) return 0;", "if (range->years[month] < 1) return 0;"),
+    ("weather: a stray hour is a year of its month", "server/weather/range.c",
+     "if (m->hours >= MONTH_HOURS) out->years", "if (m->hours > 0) out->years"),
 ]
 
 
@@ -366,6 +437,11 @@ def copy_source(source, folder):
             shutil.copy(path, into)
 
 
+# What looks at past years closely, and at figures that come in.
+YEAR_TESTS = ["test_outlook"]
+YEAR_FILES = ("past.c", "outlook.c", "clock_year.c", "network_year.c", "clock_sum.c", "day.c")
+IMPORT_TESTS = ["test_weather_range"]
+
 # What looks at the weather gates closely: asked first of what stands in their files.
 WEATHER_TESTS = ["test_gate", "test_network_gate", "test_gate_random"]
 
@@ -388,6 +464,9 @@ def who_catches(copy, build, path=""):
         held.insert(0, ("stories", [sys.executable, os.path.join(stories, "run.py"), exe]))
     if not path or "gate" in path:
         held = [(name, [os.path.join(build, name)]) for name in WEATHER_TESTS] + held
+    closer = (YEAR_TESTS if not path or os.path.basename(path) in YEAR_FILES else []) + \
+             (IMPORT_TESTS if not path or path.startswith("server/weather") else [])
+    held = [(name, [os.path.join(build, name)]) for name in closer] + held
     for name, command in held:
         code, text = shell(command)
         if code != 0:
@@ -397,7 +476,7 @@ def who_catches(copy, build, path=""):
 
 def build_again(build):
     return shell(["cmake", "--build", build, "--target", "emberwait", "properties", "companies",
-                  *WEATHER_TESTS, *UNIT])
+                  *WEATHER_TESTS, *YEAR_TESTS, *IMPORT_TESTS, *UNIT])
 
 
 def main():
