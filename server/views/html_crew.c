@@ -206,7 +206,8 @@ void html_crew(struct text *out, const struct page *page, const struct plan *pla
     html_crew_says(&day);
     RAW(out, "<main id=\"main\" data-base=\"/c/");
     html_segment(out, token);
-    RAW(out, "\"><h1 class=\"unseen\">");
+    RAW(out, "\"><div id=\"state\"></div><div id=\"says\" role=\"status\" aria-live=\"polite\">"
+             "</div><div id=\"page\"><h1 class=\"unseen\">");
     html_word(out, page, WORD_CREW_TITLE);
     RAW(out, "</h1><div class=\"day\">");
     if (page->notice != WORD_COUNT) {
@@ -228,7 +229,8 @@ void html_crew(struct text *out, const struct page *page, const struct plan *pla
     for (size_t i = 0; page->forms && i < count; i++) html_crew_panels(&day, i + 1, jobs[i]);
     html_crew_mine(&day);
     /* Last and apart, so that on a slow line nothing comes between the words and their style. */
-    RAW(out, "</main><script type=\"module\" src=\"/static/js/crew.js\" fetchpriority=\"low\">"
-             "</script></body></html>\n");
+    RAW(out,
+        "</div></main><script type=\"module\" src=\"/static/js/crew.js\" fetchpriority=\"low\">"
+        "</script></body></html>\n");
     text_free(&action);
 }

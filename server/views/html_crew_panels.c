@@ -438,8 +438,7 @@ void html_crew_says(const struct crew_page *day)
         {"no-choice", WORD_CREW_NO_CHOICE},
         {"check-wrong", WORD_CREW_CHECK_WRONG},
     };
-    RAW(day->out, "<div id=\"state\"></div><div id=\"says\" role=\"status\" aria-live=\"polite\">"
-                  "</div><div hidden>");
+    RAW(day->out, "<div hidden>");
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
         says(day, texts[i].name, words_get(day->page->words, texts[i].word));
     says_with(day, "waiting", WORD_CREW_WAITING, "n");

@@ -33,7 +33,7 @@ void html_crew_checks(const struct form_out *form, const struct task_plan *task)
 bool html_crew_wants_photo(const struct task_plan *task);
 /** The panel that lists what was written down on this phone; a script fills it. */
 void html_crew_mine(const struct crew_page *day);
-/** Sentences a script may show, hidden, and the places where it shows them. */
+/** Sentences a script may show, hidden. */
 void html_crew_says(const struct crew_page *day);
 /** "Call the boss" as a link that dials; nothing when the company has no phone. */
 void html_crew_boss(struct text *out, const struct page *page);

@@ -54,9 +54,9 @@ async function refreshPage() {
     if (!answer.ok || openPanel()) return;
     const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
     if (openPanel() || fresh.documentElement.lang !== document.documentElement.lang) return;
-    const next = document.adoptNode(fresh.getElementById("main"));
-    main.replaceChildren(...next.childNodes);
-    dress(main, keeps);
+    const next = document.adoptNode(fresh.getElementById("page"));
+    document.getElementById("page").replaceWith(next);
+    dress(next, keeps);
   } catch {
     // no signal: what stands there stays
   }

@@ -2,18 +2,16 @@
 // A day with no signal: the page opens after lock, reload, a killed tab and a restarted browser; what
 // was written, photos too, goes later, in order, each once; what the office refuses is not lost.
 import { check, camera, Daemon, Line, Phone, phoneTime, shot, until } from "./lib.mjs";
-import { crewOn, setName } from "./case_crew.mjs";
-
-const JOB = "brindle-creek";
+import { crewOn, on, setName, stageOf } from "./case_crew.mjs";
 
 async function mine(daemon, by = "Ines") {
-  return (await daemon.records(JOB)).filter((one) => one.by === by);
+  return (await daemon.records(on.job)).filter((one) => one.by === by);
 }
 
 async function type(page, digits, name = "Ines") {
-  await page.locator(".bar a").first().tap();
-  for (const key of digits) await page.locator(`#j1-reading [data-key="${key}"]`).tap();
-  await page.locator(`#j1-reading [data-name=${name}]`).tap();
+  await page.locator(`#${on.j} .bar a`).first().tap();
+  for (const key of digits) await page.locator(`#${on.j}-reading [data-key="${key}"]`).tap();
+  await page.locator(`#${on.j}-reading [data-name=${name}]`).tap();
   await until(`${digits} is kept`, async () => (await page.textContent("#says")).includes(`${digits}°F`));
 }
 
@@ -50,11 +48,11 @@ async function fullDay(exe) {
   page = await phone.open(line.url(at));
   check("a killed tab opens again", await page.isVisible(".task"));
   const picture = await camera(page, 2000);
-  await page.locator('.task[data-task="throat-set"]').tap();
-  await page.setInputFiles("#j1-throat-set input[type=file]", picture);
-  await page.waitForSelector("#j1-throat-set .photo.taken");
-  await page.locator("#j1-throat-set [data-name]").tap();
-  await until("the task shows what the phone keeps", async () => (await page.textContent(".task[data-task=throat-set] .marked")).includes("guardado aquí"));
+  await page.locator(on.link).tap();
+  await page.setInputFiles(`${on.panel} input[type=file]`, picture);
+  await page.waitForSelector(`${on.panel} .photo.taken`);
+  await page.locator(`${on.panel} [data-name]`).tap();
+  await until("the task shows what the phone keeps", async () => (await page.textContent(`${on.link} .marked`)).includes("guardado aquí"));
   await shot(page, "crew-offline-es");
   await phone.off();
   await daemon.stop();
@@ -69,7 +67,7 @@ async function fullDay(exe) {
   check("nothing was sent", (await mine(daemon)).length === 0);
   await landed(all);
   await page.evaluate(() => window.dispatchEvent(new Event("online")));
-  await until("everything arrives", async () => (await mine(daemon)).length === 4, 20000);
+  await until("everything arrives", async () => (await mine(daemon)).length === 4);
   const got = await mine(daemon);
   check("in the order it was written", got.map((one) => one.kind).join() === "reading,done,passed,reading", got.map((one) => one.kind));
   check("with the time it was taken, and when it came", got.every((one, i) => one.received && (i === 0 || one.at >= got[i - 1].at)), got.map((one) => one.at));
@@ -98,7 +96,7 @@ async function once(exe) {
   check("a broken office loses nothing", (await page.textContent("#state")).includes("2 kept here"));
   line.pass();
   await page.evaluate(() => { window.dispatchEvent(new Event("online")); window.dispatchEvent(new Event("online")); });
-  await until("both arrive when it is mended", async () => (await mine(daemon)).length === 3, 15000);
+  await until("both arrive when it is mended", async () => (await mine(daemon)).length === 3);
   check("in order, each once", (await mine(daemon)).map((one) => one.degf).join() === "47,48,49", await mine(daemon));
   await all.end();
 }
@@ -160,10 +158,10 @@ async function noRoom(exe) {
   await setName(page);
   const take = line.take.bind(line);
   line.take = (request, answer) => (request.method === "PUT" ? (request.resume(), answer.writeHead(507).end()) : take(request, answer));
-  await page.locator(".bar a >> nth=1").tap();
-  await page.setInputFiles("#j1-wrong input[type=file]", await camera(page, 800));
-  await page.waitForSelector("#j1-wrong .photo.taken");
-  await page.locator("#j1-wrong [data-name]").tap();
+  await page.locator(`#${on.j} .bar a >> nth=1`).tap();
+  await page.setInputFiles(`#${on.j}-wrong input[type=file]`, await camera(page, 800));
+  await page.waitForSelector(`#${on.j}-wrong .photo.taken`);
+  await page.locator(`#${on.j}-wrong [data-name]`).tap();
   await until("no room is said, with what to do", async () => (await page.textContent("#state")).includes("no room for photos"));
   await page.locator("#state a[href='#mine']").tap();
   await page.locator(".mine [data-do=without-photo]").tap();
@@ -205,7 +203,7 @@ async function twoPhones(exe) {
   await landed(all);
   await second.context.setOffline(false);
   for (const one of [page, second.page]) await one.evaluate(() => window.dispatchEvent(new Event("online")));
-  await until("both phones' readings are kept", async () => (await mine(daemon)).length === 1 && (await mine(daemon, "Beto")).length === 1, 15000);
+  await until("both phones' readings are kept", async () => (await mine(daemon)).length === 1 && (await mine(daemon, "Beto")).length === 1);
   check("no script failed on the second phone", second.faults.length === 0, second.faults.join("|"));
   await second.drop();
   await all.end();
@@ -232,6 +230,7 @@ async function plainHttp(exe) {
   const line = await new Line(daemon).open();
   const phone = await new Phone("http").on();
   const page = await phone.open(line.url(daemon.links["river crew"], "yard.test"));
+  await stageOf(page);
   check("the test is not a secure context", await page.evaluate(() => !isSecureContext));
   const says = await page.textContent("#state");
   check("plain http says what it cannot do", says.includes("not https") && says.includes("print the day sheet"), says);

@@ -35,7 +35,7 @@ export function count() {
   return { passed, failed };
 }
 
-export async function until(what, probe, millis = 8000) {
+export async function until(what, probe, millis = 20000) {
   const end = Date.now() + millis;
   let last;
   for (;;) {
