@@ -20,6 +20,14 @@ static bool is_over(const struct task_plan *task)
            task->state == TASK_STATE_NOT_NEEDED;
 }
 
+/* It could be done in the hours known, weather aside: what the weather put off past them counts
+ * too. */
+static bool asks_in(const struct task_plan *task, const struct gates *g)
+{
+    return task->start_s != INSTANT_NONE &&
+           (task->opens_s == INSTANT_NONE || task->opens_s < g->until_s);
+}
+
 /* --- gates hour by hour ---------------------------------------------------------------------- */
 
 static void list_gates(struct job_plan *out, struct gates *g)
@@ -31,7 +39,7 @@ static void list_gates(struct job_plan *out, struct gates *g)
         for (int t = 0; t < TASK_COUNT; t++) {
             const struct task_plan *task = &out->tasks[t];
             if (gates_class((enum task)t) != strip.gate || is_over(task) || task->held) continue;
-            if (task->start_s == INSTANT_NONE || task->start_s >= g->until_s) continue;
+            if (!asks_in(task, g)) continue;
             strip.tasks |= UINT64_C(1) << (unsigned)t;
         }
         if (strip.tasks == 0) continue;
@@ -288,7 +296,7 @@ static enum task outdoor_task(const struct job_plan *out, const struct gates *g)
         const enum who who = g->facts->rulebook->tasks[t].who;
         if (is_over(task) || task->held || gates_class((enum task)t) == GATE_CLASS_NONE) continue;
         if (who != WHO_CREW && who != WHO_MASON) continue;
-        if (task->start_s != INSTANT_NONE && task->start_s < g->until_s) return (enum task)t;
+        if (asks_in(task, g)) return (enum task)t;
     }
     return TASK_NONE;
 }

@@ -277,6 +277,22 @@ START_TEST(a_half_day_is_lost_when_less_than_two_hours_of_it_are_left)
 }
 END_TEST
 
+START_TEST(work_put_off_past_the_forecast_still_names_the_half_days_it_lost)
+{
+    sky_mild();
+    sky.count = 34; /* to Wednesday 16:00 */
+    sky_fill(sky.gust_mph, 0, 34, 40);
+    struct job_plan *plan = sky_plan(EXPOSED, BOX_NEXT);
+    ck_start(plan, BOX_COURSES, "2026-10-22 07:00");
+    ck_assert_int_eq(plan->half_day_count, 4);
+    for (size_t i = 0; i < 4; i++) {
+        ck_assert(plan->half_days[i].lost);
+        ck_assert_int_eq(plan->half_days[i].task, TASK_BOX_COURSES);
+    }
+    ck_assert_uint_gt(plan->gate_count, 0);
+}
+END_TEST
+
 START_TEST(the_hours_of_a_gate_stand_in_stretches_with_their_worst_figure)
 {
     sky_mild();
@@ -314,6 +330,7 @@ int main(void)
         joints_are_covered_an_hour_before_the_rain_and_at_night_it_may_be_too_late,
         an_open_flue_is_on_the_list_until_the_cap_is_set,
         a_half_day_is_lost_when_less_than_two_hours_of_it_are_left,
+        work_put_off_past_the_forecast_still_names_the_half_days_it_lost,
         the_hours_of_a_gate_stand_in_stretches_with_their_worst_figure,
     };
     return case_run("network gate", tests, sizeof tests / sizeof *tests);
