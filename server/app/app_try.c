@@ -6,6 +6,7 @@
  */
 #include <string.h>
 
+#include "app/app_accept.h"
 #include "app/app_company.h"
 #include "app/app_internal.h"
 #include "app/app_plan.h"
@@ -294,6 +295,16 @@ static enum status changed_job(struct trying *trying, struct job *out)
     return status;
 }
 
+/* What the tried records accept has to be on the table; what is on record is not asked again. */
+static enum status accepts(const struct trying *trying, const struct rulebook *rulebook,
+                           const struct company *company, const struct job *job)
+{
+    const size_t there = trying->job->record_count;
+    if (job->record_count <= there) return STATUS_OK;
+    return app_accept_check(rulebook, company, job, job->records + there, job->record_count - there,
+                            "records", trying->faults);
+}
+
 /* The case with one job in another's place, and whatever else was changed. */
 static enum status plan_both(struct app_try *out, struct trying *trying, struct job *job,
                              int64_t now_s)
@@ -312,6 +323,7 @@ static enum status plan_both(struct app_try *out, struct trying *trying, struct 
     changed->jobs = jobs;
     if (status == STATUS_OK) status = changed_company(trying, changed);
     if (status == STATUS_OK) status = changed_rulebook(trying, &tried);
+    if (status == STATUS_OK) status = accepts(trying, tried, &changed->company, job);
     if (status == STATUS_OK)
         status =
             app_plan_case(&out->before, casefile, rulebook, now_s, trying->arena, trying->faults);

@@ -68,6 +68,10 @@ def test_who_accepted_what(check, exe, server, client):
     answer = client.post("/api/v1/jobs/hill/records", accept)
     check("a figure of one's own is refused", answer.status == 400 and
           "1.25, 2" in answer.json["faults"][0]["wanted"], answer)
+    answer = client.post("/api/v1/jobs/hill/try", {"records": [accept]})
+    check("nor is it by a try", answer.status == 400 and "1.25, 2" in answer.json["faults"][0]["wanted"], answer)
+    answer = client.post("/api/v1/jobs/hill/try", {"records": [dict(accept, need=1.25)]})
+    check("the less strict of the two may be tried", answer.status == 200, answer.status)
     answer = client.post("/api/v1/jobs/hill/records", dict(accept, need=1.25))
     check("the less strict of the two is taken", answer.status == 201, answer)
     check("and said for ever", ("figure-accepted", "line-floor") in cautions_of(client), cautions_of(client))
