@@ -11,6 +11,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "people_sample.h"
 #include "views/says.h"
 #include "views/when.h"
 #include "views_sample.h"
@@ -61,6 +62,7 @@ static void every_page(const struct words *words)
     html_day_sheet(&page, &sample.page, &sample.plan, &sample.crews[0], NULL);
     html_day_sheet(&page, &sample.page, &sample.plan, NULL, &sample.plans[0]);
     html_problem(&page, &sample.page, STATUS_NOT_FOUND, NULL);
+    html_people(&page, &sample.page, people_sample(sample.now_s));
     html_sign_in(&page, &sample.page, &(struct sign_in_form){.name = "Ada", .wrong = true});
     ck_assert_int_eq(text_status(&page), STATUS_OK);
 }

@@ -9,6 +9,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "people_sample.h"
 #include "views_sample.h"
 
 static struct words *words[2];
@@ -86,8 +87,16 @@ START_TEST(the_pages_are_what_was_last_agreed)
         html_day_sheet(&page, &sample.page, &sample.plan, &sample.crews[0], NULL);
         snprintf(name, sizeof name, "sheet-%s", languages[l]);
         held_against(name);
+        html_people(&page, &sample.page, people_sample(sample.now_s));
+        snprintf(name, sizeof name, "people-%s", languages[l]);
+        held_against(name);
     }
     sample.page.words = words[0];
+    sample.page.csrf = "0123456789abcdef0123456789abcdef";
+    html_sign_in(&page, &sample.page,
+                 &(struct sign_in_form){.name = "Ada", .to = "/people", .wrong = true});
+    held_against("sign-in");
+    sample.page.csrf = NULL;
     html_tag(&page, &sample.page, words[1], &sample.plans[2], "home-token");
     held_against("tag");
 }
