@@ -19,6 +19,8 @@
 
 static const struct throttle_rule by_name = {"name", HTTP_SIGN_IN_NAME_TRIES,
                                              HTTP_SIGN_IN_NAME_REFILL_S};
+static const struct throttle_rule by_browser = {"browser", HTTP_SIGN_IN_NAME_TRIES,
+                                                HTTP_SIGN_IN_NAME_REFILL_S};
 static const struct throttle_rule by_address = {"address", HTTP_SIGN_IN_ADDRESS_TRIES,
                                                 HTTP_SIGN_IN_ADDRESS_REFILL_S};
 
@@ -82,23 +84,38 @@ static void too_many(struct http_request *request, struct http_reply *reply, int
     reply->retry_after_s = wait_s;
 }
 
-/* One try of this name from this address; 0, or the seconds until there is one. */
-static int take_try(struct http_request *request, const char *name, const char *address)
+/* What a try is counted by: the address, and the browser where the name is known there, else the
+ * name.
+ */
+struct counted {
+    const char *address;
+    const struct throttle_rule *rule;
+    const char *key;
+};
+
+static struct counted counted_by(struct http_request *request, const char *name)
 {
-    struct throttle *throttle = request->tools->throttle;
+    const char *known = who_known(request, name);
+    return (struct counted){.address = request_address(request),
+                            .rule = known != NULL ? &by_browser : &by_name,
+                            .key = known != NULL ? known : name};
+}
+
+/* One try; 0, or the seconds until there is one. */
+static int take_try(struct throttle *throttle, const struct counted *counted)
+{
     const int64_t now_ns = guard_now_ns();
-    int wait_s = throttle_take(throttle, &by_address, address, now_ns);
+    int wait_s = throttle_take(throttle, &by_address, counted->address, now_ns);
     if (wait_s > 0) return wait_s;
-    wait_s = throttle_take(throttle, &by_name, name, now_ns);
-    if (wait_s > 0) throttle_give(throttle, &by_address, address, now_ns);
+    wait_s = throttle_take(throttle, counted->rule, counted->key, now_ns);
+    if (wait_s > 0) throttle_give(throttle, &by_address, counted->address, now_ns);
     return wait_s;
 }
 
-static void give_try(struct http_request *request, const char *name, const char *address)
+static void give_try(struct throttle *throttle, const struct counted *counted)
 {
-    struct throttle *throttle = request->tools->throttle;
-    throttle_give(throttle, &by_address, address, guard_now_ns());
-    throttle_give(throttle, &by_name, name, guard_now_ns());
+    throttle_give(throttle, &by_address, counted->address, guard_now_ns());
+    throttle_give(throttle, counted->rule, counted->key, guard_now_ns());
 }
 
 /* The browser's session before this one ends: what somebody slipped it is worth nothing now. */
@@ -122,8 +139,8 @@ static void try_to_sign_in(struct http_request *request, struct http_reply *repl
     const char *to = safe_path(form_field_value(post->fields, post->count, "to"));
     if (name == NULL) name = "";
     if (password == NULL) password = "";
-    const char *address = request_address(request);
-    const int wait_s = take_try(request, name, address);
+    const struct counted counted = counted_by(request, name);
+    const int wait_s = take_try(request->tools->throttle, &counted);
     if (wait_s > 0) {
         too_many(request, reply, wait_s);
         return;
@@ -132,8 +149,9 @@ static void try_to_sign_in(struct http_request *request, struct http_reply *repl
     char token[APP_PASS_TEXT_MAX];
     const enum status status =
         app_pass_sign_in(token, request->tools->app, name, password, request->now_s, &faults);
-    if (status != STATUS_DENIED) give_try(request, name, address);
+    if (status != STATUS_DENIED) give_try(request->tools->throttle, &counted);
     if (status == STATUS_OK) {
+        who_know(request, reply, name);
         let_in(request, reply, token, to);
     } else if (status == STATUS_DENIED) {
         const struct sign_in_form form = {.name = name, .to = to, .wrong = true};

@@ -60,6 +60,7 @@ struct http_reply {
     const char *allow;         /**< in the arena */
     const char *cookie;        /**< Set-Cookie, in the arena */
     const char *pass_cookie;   /**< another one: who is signed in, in the arena */
+    const char *known_cookie;  /**< a third: a browser that somebody signed in with, in the arena */
     int retry_after_s;         /**< Retry-After; 0: none */
     const char *worker_scope;  /**< Service-Worker-Allowed, literal */
     bool picture;              /**< shown in a sandbox, never compressed again */

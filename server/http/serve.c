@@ -140,6 +140,7 @@ static void add_headers(struct MHD_Response *response, const struct http_request
     add_header(response, "Allow", reply->allow);
     add_header(response, "Set-Cookie", reply->cookie);
     add_header(response, "Set-Cookie", reply->pass_cookie);
+    add_header(response, "Set-Cookie", reply->known_cookie);
     add_header(response, "Service-Worker-Allowed", reply->worker_scope);
     if (reply->status == 401) add_header(response, "WWW-Authenticate", "Bearer");
     const int wait_s = reply->status == 503 ? 1 : reply->retry_after_s;

@@ -15,7 +15,13 @@
 
 #include "base/banned.h"
 
-enum { CSRF_BYTES = 16, DOOR_BYTES = 16, DOOR_TEXT_MAX = 23 };
+enum {
+    CSRF_BYTES = 16,
+    DOOR_BYTES = 16,
+    DOOR_TEXT_MAX = 23,
+    KNOWN_RANDOM = DOOR_TEXT_MAX - 1,
+    KNOWN_TEXT_MAX = KNOWN_RANDOM + WHO_CSRF_MAX,
+};
 
 /* Over https a name that no other site of the domain can set, and that is never sent in the clear.
  */
@@ -27,6 +33,12 @@ static const char *cookie_name(const struct http_request *request)
 static const char *door_name(const struct http_request *request)
 {
     return request_is_https(request) ? "__Host-emberwait-door" : "emberwait-door";
+}
+
+/* Sent to the door only; __Host- would want the path of everything. */
+static const char *known_name(const struct http_request *request)
+{
+    return request_is_https(request) ? "__Secure-emberwait-known" : "emberwait-known";
 }
 
 /* What a form carries: a hash, under a key of the store, of what the browser's cookie holds. */
@@ -71,6 +83,43 @@ const char *who_door_csrf(struct http_request *request, struct http_reply *reply
     char csrf[WHO_CSRF_MAX];
     csrf_of(csrf, request->tools->app, "door", held);
     return arena_copy(request->arena, csrf, strlen(csrf));
+}
+
+/* KNOWN_RANDOM characters of chance, then a hash of them and the name. */
+static bool known_of(char out[KNOWN_TEXT_MAX], struct http_request *request, const char *chance,
+                     const char *name)
+{
+    const char *value = arena_print(request->arena, "%.*s %s", KNOWN_RANDOM, chance, name);
+    char hash[WHO_CSRF_MAX];
+    if (value == NULL) return false;
+    csrf_of(hash, request->tools->app, "known", value);
+    const int length = snprintf(out, KNOWN_TEXT_MAX, "%.*s%s", KNOWN_RANDOM, chance, hash);
+    return length == KNOWN_TEXT_MAX - 1;
+}
+
+const char *who_known(struct http_request *request, const char *name)
+{
+    char wanted[KNOWN_TEXT_MAX];
+    const char *held = request_cookie(request, known_name(request));
+    if (held == NULL || strlen(held) != KNOWN_TEXT_MAX - 1 ||
+        !known_of(wanted, request, held, name) ||
+        sodium_memcmp(held, wanted, KNOWN_TEXT_MAX - 1) != 0)
+        return NULL;
+    return held;
+}
+
+void who_know(struct http_request *request, struct http_reply *reply, const char *name)
+{
+    unsigned char bytes[DOOR_BYTES];
+    char chance[DOOR_TEXT_MAX];
+    char known[KNOWN_TEXT_MAX];
+    randombytes_buf(bytes, sizeof bytes);
+    (void)sodium_bin2base64(chance, sizeof chance, bytes, sizeof bytes,
+                            sodium_base64_VARIANT_URLSAFE_NO_PADDING);
+    if (!known_of(known, request, chance, name)) return;
+    reply->known_cookie = arena_print(
+        request->arena, "%s=%s; Path=/sign-in; HttpOnly; SameSite=Strict%s; Max-Age=31536000",
+        known_name(request), known, request_is_https(request) ? "; Secure" : "");
 }
 
 bool who_session(struct http_request *request)

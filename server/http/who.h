@@ -46,6 +46,15 @@ bool who_form_is_ours(struct http_request *request, struct http_reply *reply);
 bool who_session(struct http_request *request);
 /** Set, or with a NULL token take away, the cookie of a session. */
 void who_cookie(struct http_request *request, struct http_reply *reply, const char *token);
+/**
+ * The mark of a browser in which somebody of that name signed in before; NULL: it has none, or that
+ * of another name. Its tries are counted by themselves, so that others who guess at a name cannot
+ * keep its owner out.
+ */
+const char *who_known(struct http_request *request, const char *name);
+/** Give the browser such a mark. */
+void who_know(struct http_request *request, struct http_reply *reply, const char *name);
+
 /** The word a sign-in form carries; sets a cookie beside it where there is none yet. */
 const char *who_door_csrf(struct http_request *request, struct http_reply *reply);
 

@@ -233,7 +233,8 @@ def test_people_page(check, exe, server, client):
 
 
 def test_throttle(check, exe, server, client):
-    owner, _ = with_people(check, client)
+    owner, office = with_people(check, client)
+    signed_in = dict(owner.cookies)
     guesses = [Client(server).sign_in(OWNER[0], "guess number %d" % i) for i in range(9)]
     check("wrong ones are all answered alike", {g.status for g in guesses} == {422} and
           len({re.sub(r"emberwait-door=[\w-]+|value=\"[0-9a-f]{32}\"", "", g.text) for g in guesses}) == 1,
@@ -246,11 +247,28 @@ def test_throttle(check, exe, server, client):
     check("then tries run out", [a.status for a in last] == [422, 429, 429], last)
     check("and it is said for how long", 0 < int(last[-1].headers["Retry-After"]) <= 60, last[-1].headers)
     check("the right one has to wait too", Client(server).sign_in(*OWNER).status == 429)
+    owner = Client(server, client.description)
+    owner.cookies = signed_in
     check("who is signed in stays in", owner.get("/people").status == 200)
+    known = owner.cookies["emberwait-known"]
+    check("but not in a browser where it was right before", owner.sign_in(*OWNER).status == 303)
+    for name, cookie in (("cut short", known[:-1]), ("of another store", "A" * 54), ("turned", known[::-1]),
+                         ("of another name", office.cookies["emberwait-known"]), ("empty", "")):
+        forged = Client(server)
+        forged.cookies["emberwait-known"] = cookie
+        check("a mark %s is none" % name, forged.sign_in(*OWNER).status == 429)
+    copied = Client(server)
+    copied.cookies["emberwait-known"] = known
+    check("a mark is no password", copied.sign_in(OWNER[0], "guess with a mark").status == 422
+          and copied.get("/").status == 303)
+    marked = [copied.sign_in(OWNER[0], "guess with a mark %d" % i).status for i in range(11)]
+    check("and its tries run out too", marked.count(429) >= 1 and marked[0] == 422, marked)
     check("others are let in", Client(server).sign_in(*OFFICE).status == 303)
     names = [Client(server).sign_in("Nobody %d" % i, "whatever it may be").status for i in range(40)]
     check("an address runs out as well", names.count(429) > 10 and set(names) <= {422, 429}, names)
-    check("nothing else is slowed", client.get("/healthz").status == 200 and owner.get("/").status == 200)
+    later = Client(server)  # a kept connection may have been closed in the meantime
+    later.cookies = owner.cookies
+    check("nothing else is slowed", later.get("/healthz").status == 200 and later.get("/").status == 200)
 
 
 def test_many_tries_stall_nobody(check, exe, server, client):
@@ -430,6 +448,46 @@ def test_who_comes_by_a_proxy(check, exe, server, client):
     check("others only by a proxy", code == 77 and "--behind-proxy" in err, (code, err))
     code, err = serve("--db", server.db + ".empty", "--listen", "0.0.0.0", "--behind-proxy")
     check("and only with an owner", code == 77 and "person add" in err, (code, err))
+
+
+def test_the_show_says_that_it_is_one(check, exe, server, client):
+    """The demonstration has its owner signed in, says so, and only on a store where nobody real can sign in."""
+    def show(*arguments):
+        process = subprocess.Popen([exe, "demo", "--now", NOW, *arguments], stdout=subprocess.PIPE,
+                                   stderr=subprocess.DEVNULL, text=True)
+        line = process.stdout.readline()
+        port = int(re.search(r":(\d+)/", line).group(1))
+        return process, port
+
+    class Shown:
+        pass
+    for arguments, real in (((), False), (("--db", server.db + ".show"), True)):
+        if real:
+            subprocess.run([exe, "person", "add", "--db", server.db + ".show", "--role", "owner", OWNER[0]],
+                           input=OWNER[1], capture_output=True, text=True, timeout=60)
+        process, port = show(*arguments)
+        try:
+            shown = Shown()
+            shown.port = port
+            mine = Client(shown)
+            page = mine.get("/")
+            if real:
+                check("a real owner is asked for", page.status == 303, page)
+                continue
+            check("it says that it is a show", page.status == 200 and "Demonstration" in page.text
+                  and "Ruth Vandermere" in page.text, page.text[:300])
+            check("not under another name", mine.get("/", Host="yard.example").status == 421)
+            job = mine.get("/api/v1/jobs").json["jobs"][0]["id"]
+            from urllib.parse import quote
+            records = "/api/v1/jobs/%s/records" % quote(job)
+            sent = mine.post(records, {"id": "shown", "kind": "note", "at": NOW, "note": "x"})
+            check("what is written there is hers", sent.status == 201 and
+                  [r["who"] for r in mine.get(records).json["records"] if r["id"] == "shown"] == ["Ruth Vandermere"], sent)
+            mine.close()
+        finally:
+            process.terminate()
+            process.wait(timeout=60)
+            process.stdout.close()
 
 
 def test_random_sign_in(check, exe, server, client):
