@@ -11,6 +11,12 @@
 
 static struct facts the_facts;
 
+/* Calm and dry but for one hour of rain, from Monday 7 September 18:00, and one of wind at noon. */
+#define STATIONS                                                                                   \
+    "\"stations\":{\"town\":{\"forecast\":{\"start\":\"2026-09-07T12:00:00-06:00\","               \
+    "\"temp_degc\":[20,20,20,20,20,20,20,20],\"gust_mps\":[13,2,2,2,2,2,2,2],"                     \
+    "\"rain_mm\":[0,0,0,0,0,0,2,0]}}},"
+
 /* A job with members of its own (`more` ends in a comma) in a company with members of its own. */
 static struct job_plan *dated(const char *now, const char *company, const char *more,
                               const char *options, const char *records)
@@ -19,7 +25,8 @@ static struct job_plan *dated(const char *now, const char *company, const char *
         case_intake.arena,
         "{\"emberwait\":1,\"now\":\"%s:00-06:00\",\"company\":{\"time_zone\":\"America/Denver\","
         "\"work_days\":[\"mon\",\"tue\",\"wed\",\"thu\",\"fri\"],\"work_hours\":[\"07:00\",\"15:"
-        "30\"],\"lunch\":[\"12:00\",\"12:30\"],%s\"crews\":[{\"id\":\"north\",\"people\":3}]},"
+        "30\"],\"lunch\":[\"12:00\",\"12:30\"],%s\"crews\":[{\"id\":\"north\",\"people\":3}]}"
+        "," STATIONS
         "\"jobs\":[{\"id\":\"elm\",\"time_zone\":\"America/Denver\",%s\"options\":{%s},"
         "\"quantities\":{" UNIT_42 "},\"records\":[%s]}]}",
         now, company, more, options, case_with_ids(records));
@@ -411,6 +418,68 @@ START_TEST(late_work_is_told_with_the_time_it_was_due)
 }
 END_TEST
 
+#define COVERED "\"base\":\"slab\",\"pad\":\"existing\",\"place\":\"covered\",\"permit\":false"
+
+START_TEST(green_joints_are_covered_an_hour_before_the_rain)
+{
+    struct job_plan *plan = dated("2026-09-07T16:00", "", "\"station\":\"town\",", COVERED,
+                                  BEGUN DONE("box-courses", "2026-09-07T15:00"));
+    /* half an hour after the work is 15:30, an hour before the rain 17:00: the first rules */
+    ck_assert_str_eq(wall(plan->tasks[TASK_NIGHT_COVER].due_s), "2026-09-07 15:30");
+    ck_assert(cautioned(plan, CAUTION_LATE, TASK_NIGHT_COVER));
+    plan = dated("2026-09-07T16:45", "", "\"station\":\"town\",", COVERED,
+                 BEGUN DONE("box-courses", "2026-09-07T16:40"));
+    ck_assert_str_eq(wall(plan->tasks[TASK_NIGHT_COVER].due_s), "2026-09-07 17:00");
+    ck_assert(cautioned(plan, CAUTION_COVER_BEFORE_RAIN, TASK_NIGHT_COVER));
+    ck_assert(!cautioned(plan, CAUTION_LATE, TASK_NIGHT_COVER));
+}
+END_TEST
+
+START_TEST(a_pass_that_will_be_too_old_when_the_work_comes_has_to_be_looked_at_again)
+{
+    const char *steel = STEEL_UP INSPECTED("pad-inspect", "passed", "2026-09-11T09:00");
+    struct job_plan *plan = dated("2026-09-14T07:00", INSPECTOR, "", SLAB TOWN, steel);
+    ck_assert(!cautioned(plan, CAUTION_LOOK_AGAIN, TASK_PAD_INSPECT));
+    ck_assert_str_eq(wall(plan->tasks[TASK_PAD_POUR].due_s), "2026-09-25 09:00");
+    plan = dated(
+        "2026-09-14T07:00", INSPECTOR, "", SLAB TOWN,
+        arena_print(case_intake.arena, "%s%s", steel,
+                    "{\"kind\":\"held-date\",\"task\":\"pad-pour\",\"date\":\"2026-09-28\"" AT(
+                        "2026-09-12T09:00")));
+    ck_assert(cautioned(plan, CAUTION_LOOK_AGAIN, TASK_PAD_INSPECT));
+}
+END_TEST
+
+START_TEST(a_slot_that_cannot_be_kept_is_a_call_that_is_owed)
+{
+    struct job_plan *plan =
+        dated("2026-09-10T16:00", "", "", OLD_SLAB ",\"permit\":false,\"lighter\":\"flush\"",
+              BEGUN "{\"kind\":\"booked\",\"task\":\"gas-rough\",\"date\":\"2026-09-10\"" AT(
+                  "2026-09-04T09:00"));
+    ck_assert(cautioned(plan, CAUTION_SLOT_LOST, TASK_GAS_ROUGH));
+}
+END_TEST
+
+START_TEST(a_gust_at_noon_puts_a_fire_outdoors_off_to_the_calm_hour)
+{
+    static const char dry[] = ALMOST PASSED("pad-check", "2026-07-03T11:00")
+        DONE("layout", "2026-07-03T12:00") ROOM("unit", "2026-07-01T08:00")
+            DONE("box-courses", "2026-07-04T12:00") DONE("chimney-run", "2026-07-07T12:00")
+                DONE("cap-set", "2026-07-07T14:00") PASSED("line-floor", "2026-07-08T10:00")
+                    DONE("line-back", "2026-07-08T11:00") PASSED("line-sides", "2026-07-08T12:00")
+                        DONE("line-clean", "2026-07-08T14:00")
+                            DONE("hearth-ext", "2026-07-09T14:00") NOTE("2026-07-08T08:00")
+                                NOTE("2026-07-15T08:00") NOTE("2026-07-22T08:00")
+                                    NOTE("2026-07-29T08:00") NOTE("2026-08-05T08:00")
+                                        DONE("handover", "2026-09-07T09:00");
+    struct job_plan *plan = dated("2026-09-07T12:00", "", "\"station\":\"town\",", COVERED, dry);
+    ck_start(plan, FIRE_1, "2026-09-07 13:00");
+    ck_assert_ptr_nonnull(because(&plan->tasks[TASK_FIRE_1], "fire.gust"));
+    plan = dated("2026-09-07T12:00", "", "", COVERED, dry);
+    ck_start(plan, FIRE_1, "2026-09-07 12:00");
+}
+END_TEST
+
 int main(void)
 {
     const TTest *const tests[] = {
@@ -437,6 +506,10 @@ int main(void)
         a_young_bed_carries_four_feet_and_the_rest_waits,
         a_hearth_extension_is_not_ready_before_the_box_stands,
         late_work_is_told_with_the_time_it_was_due,
+        green_joints_are_covered_an_hour_before_the_rain,
+        a_pass_that_will_be_too_old_when_the_work_comes_has_to_be_looked_at_again,
+        a_slot_that_cannot_be_kept_is_a_call_that_is_owed,
+        a_gust_at_noon_puts_a_fire_outdoors_off_to_the_calm_hour,
     };
     return case_run("dates", tests, sizeof tests / sizeof *tests);
 }
