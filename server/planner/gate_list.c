@@ -345,6 +345,11 @@ static void list_half_days(struct job_plan *out, struct gates *g)
             *item = (struct half_day){.day = day, .afternoon = half == 1, .task = task};
             count_half(item, g, half == 0 ? hours.from_min : after_min,
                        half == 0 ? noon_min : hours.until_min);
+            /* A half that was over before the work could begin is no loss. */
+            const int64_t end_s = civil_instant_s(
+                g->calendar.zone, day, (half == 0 ? noon_min : hours.until_min) * MINUTE_S);
+            const int64_t opens_s = out->tasks[task].opens_s;
+            if (opens_s != INSTANT_NONE && end_s <= opens_s) continue;
             if (item->hours_lost > 0) out->half_day_count++;
         }
     }

@@ -293,6 +293,22 @@ START_TEST(work_put_off_past_the_forecast_still_names_the_half_days_it_lost)
 }
 END_TEST
 
+START_TEST(a_half_that_was_over_before_the_work_could_begin_is_no_loss)
+{
+    sky_mild();
+    sky_fill(sky.gust_mph, 0, 36, 30);
+    struct job_plan *plan = sky_plan(
+        EXPOSED,
+        BOX_NEXT PASSED("box-courses", "2026-10-12T15:00") PASSED("throat-set", "2026-10-13T09:00")
+            DONE("lintel-iron", "2026-10-13T10:00") PASSED("damper-set", "2026-10-13T10:30")
+                PASSED("smoke-chamber", "2026-10-13T12:00")
+                    DONE("transition-set", "2026-10-20T05:00"));
+    ck_assert_int_eq(plan->half_day_count, 2); /* the bed opens on Tuesday at 21:00 */
+    ck_assert_int_eq(plan->half_days[0].day, civil_day(2026, 10, 21));
+    ck_assert_int_eq(plan->half_days[1].day, civil_day(2026, 10, 21));
+}
+END_TEST
+
 START_TEST(the_hours_of_a_gate_stand_in_stretches_with_their_worst_figure)
 {
     sky_mild();
@@ -331,6 +347,7 @@ int main(void)
         an_open_flue_is_on_the_list_until_the_cap_is_set,
         a_half_day_is_lost_when_less_than_two_hours_of_it_are_left,
         work_put_off_past_the_forecast_still_names_the_half_days_it_lost,
+        a_half_that_was_over_before_the_work_could_begin_is_no_loss,
         the_hours_of_a_gate_stand_in_stretches_with_their_worst_figure,
     };
     return case_run("network gate", tests, sizeof tests / sizeof *tests);
