@@ -147,6 +147,9 @@ void app_figures(struct app *app, struct app_figures *out)
 {
     struct store_figures store;
     store_figures(app->store, &store);
+    (void)pthread_mutex_lock(&app->stretching.mutex);
+    const uint64_t passwords = app->stretching.count;
+    (void)pthread_mutex_unlock(&app->stretching.mutex);
     (void)pthread_mutex_lock(&app->view_mutex);
     *out = (struct app_figures){
         .commits = store.commits,
@@ -154,6 +157,7 @@ void app_figures(struct app *app, struct app_figures *out)
         .failed_writes = store.failed_writes,
         .rebuilds = app->rebuilds,
         .jobs_parsed = app->jobs_parsed,
+        .passwords = passwords,
         .last_rebuild_s = app->last_rebuild_s,
     };
     (void)pthread_mutex_unlock(&app->view_mutex);

@@ -59,6 +59,7 @@ struct app_figures {
     uint64_t failed_writes; /**< write requests the machine refused */
     uint64_t rebuilds;      /**< views built */
     uint64_t jobs_parsed;   /**< jobs read again for them */
+    uint64_t passwords;     /**< passwords stretched: set, or held against one */
     double last_rebuild_s;  /**< time the last view took */
 };
 

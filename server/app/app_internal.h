@@ -24,6 +24,7 @@ struct app_stretching {
     pthread_mutex_t mutex;
     pthread_cond_t turn;
     int running, waiting;
+    uint64_t count; /**< stretched since the start */
 };
 
 struct app {

@@ -63,7 +63,10 @@ static enum status begin(struct app *app, struct faults *faults)
     (void)pthread_mutex_lock(&stretching->mutex);
     bool ours = stretching->running < PASSWORDS_AT_ONCE;
     if (!ours && stretching->waiting < PASSWORDS_WAITING) ours = wait_for_turn(stretching);
-    if (ours) stretching->running++;
+    if (ours) {
+        stretching->running++;
+        stretching->count++;
+    }
     (void)pthread_mutex_unlock(&stretching->mutex);
     if (ours) return STATUS_OK;
     (void)faults_add(faults, "password", "a moment in which nobody else signs in",

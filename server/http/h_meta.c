@@ -57,6 +57,8 @@ void h_metrics(struct http_request *request, struct http_reply *reply)
            (double)figures.jobs_parsed);
     figure(out, "watch_looks_total", "counter", "Looks of the watch at the plan.",
            (double)watch_looks(server->watch));
+    figure(out, "passwords_total", "counter",
+           "Passwords stretched, each some 60 ms of a processor.", (double)figures.passwords);
     figure(out, "last_rebuild_seconds", "gauge", "Time the last picture took.",
            figures.last_rebuild_s);
     reply->status = 200;

@@ -4,10 +4,12 @@
 #include <check.h>
 #include <dirent.h>
 #include <pthread.h>
+#include <semaphore.h>
 #include <sqlite3.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 #include <unistd.h>
 
 #include "store/store.h"
@@ -368,6 +370,70 @@ START_TEST(writers_at_once_share_a_commit_and_a_bad_one_harms_nobody)
 }
 END_TEST
 
+/* --- large writes -------------------------------------------------------------------------- */
+
+static sem_t held, let_go;
+
+static enum status hold(struct store_txn *txn, void *context, struct fault *unused)
+{
+    (void)txn;
+    (void)context;
+    (void)unused;
+    sem_post(&held);
+    sem_wait(&let_go);
+    return STATUS_OK;
+}
+
+static enum status touch(struct store_txn *txn, void *context, struct fault *unused)
+{
+    (void)context;
+    return store_beat(txn, unused);
+}
+
+static void *write_held(void *context)
+{
+    (void)context;
+    ck_assert_int_eq(store_write(store, (struct store_work){hold, NULL, true}, NULL), STATUS_OK);
+    return NULL;
+}
+
+static void *write_large(void *context)
+{
+    ck_assert_int_eq(store_write_large(store, (struct store_work){touch, NULL, false},
+                                       *(const size_t *)context, NULL),
+                     STATUS_OK);
+    return NULL;
+}
+
+/* Commits that six writes of so many bytes take when they all wait for the writer. */
+static uint64_t commits_of_six(size_t bytes)
+{
+    pthread_t holder, writers[6];
+    struct store_figures before, after;
+    store_figures(store, &before);
+    sem_init(&held, 0, 0);
+    sem_init(&let_go, 0, 0);
+    pthread_create(&holder, NULL, write_held, NULL);
+    sem_wait(&held);
+    for (int i = 0; i < 6; i++) pthread_create(&writers[i], NULL, write_large, &bytes);
+    /* they are queued after that; were they not, there would be more commits, not fewer */
+    const struct timespec pause = {.tv_nsec = 200000000};
+    nanosleep(&pause, NULL);
+    sem_post(&let_go);
+    pthread_join(holder, NULL);
+    for (int i = 0; i < 6; i++) pthread_join(writers[i], NULL);
+    store_figures(store, &after);
+    return after.commits - before.commits - 1; /* the one that held the writer */
+}
+
+START_TEST(large_writes_share_a_commit_only_up_to_a_ceiling)
+{
+    ck_assert_uint_eq(commits_of_six(0), 1);
+    ck_assert_uint_ge(commits_of_six(3 << 19), 3); /* 1.5 MiB: two fit below 4 MiB */
+    ck_assert_uint_eq(commits_of_six(8 << 20), 6); /* one that is too large goes alone */
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("store");
@@ -380,6 +446,7 @@ int main(void)
     tcase_add_test(tests, chain_tells_a_changed_body_a_missing_record_and_a_moved_one);
     tcase_add_test(tests, changed_missing_or_newer_migration_is_refused);
     tcase_add_test(tests, a_copy_from_before_a_migration_is_still_whole);
+    tcase_add_test(tests, large_writes_share_a_commit_only_up_to_a_ceiling);
     tcase_add_test(tests, migration_that_fails_half_way_leaves_nothing);
     tcase_add_test(tests, what_is_no_store_is_refused_and_what_is_not_there_is_not_found);
     tcase_add_test(tests, writers_at_once_share_a_commit_and_a_bad_one_harms_nobody);
