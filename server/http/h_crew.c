@@ -12,6 +12,7 @@
 #include "app/app_record.h"
 #include "http/form_post.h"
 #include "http/handlers.h"
+#include "http/limits.h"
 #include "http/link_open.h"
 #include "http/plans.h"
 #include "http/reply_added.h"
@@ -33,6 +34,32 @@ static void page_of(struct page *out, struct http_request *request, struct http_
     say_page(out, request, reply, &casefile->company, casefile->now_s);
 }
 
+/* Whose phones the crew has, for the tap that signs: the one that asks first, each name once. */
+static void name_phones(struct page *page, struct http_request *request, const struct crew *crew)
+{
+    struct faults faults = {0};
+    const struct app_link *links = NULL;
+    size_t count = 0;
+    if (app_link_list(&links, &count, request->tools->app, request->arena, &faults) != STATUS_OK) {
+        faults_free(&faults); /* a name can be typed */
+        return;
+    }
+    const char **names = ARENA_TAKE(request->arena, HTTP_CREW_NAMES_MAX, const char *);
+    size_t found = 0;
+    for (size_t i = 0; names != NULL && i < count && found < HTTP_CREW_NAMES_MAX; i++) {
+        const struct app_link *link = &links[i];
+        if (link->kind != APP_LINK_CREW || link->phone == NULL || link->revoked_s != INSTANT_NONE ||
+            strcmp(link->target, crew->id) != 0)
+            continue;
+        names[found++] = link->phone;
+        if (strcmp(link->token, request->match.captures[0]) != 0) continue;
+        names[found - 1] = names[0];
+        names[0] = link->phone;
+    }
+    page->names = names;
+    page->name_count = found;
+}
+
 static void write_crew_page(struct http_request *request, struct http_reply *reply,
                             const struct plans_entry *entry, const struct crew *crew,
                             const struct form_echo *echo)
@@ -41,6 +68,7 @@ static void write_crew_page(struct http_request *request, struct http_reply *rep
     page_of(&page, request, reply, entry);
     page.path = crew_path(request);
     page.echo = echo;
+    name_phones(&page, request, crew);
     html_crew(&reply->body, &page, plans_plan(entry), crew, request->match.captures[0]);
     reply_page(reply, echo == NULL ? 200 : 422);
 }

@@ -38,6 +38,7 @@ enum {
     HTTP_BODY_BYTES_MAX = 2 << 20,          /**< records: a job of 5,000 readings */
     HTTP_HOURS_BYTES_MAX = 64 << 20,        /**< a station: 50 years of four columns take 12 MiB */
     HTTP_FORM_BYTES_MAX = 64 << 10,         /**< a page's form: a note of 4,000 bytes, encoded */
+    HTTP_CREW_NAMES_MAX = 8,                /**< names to tap on a phone; more do not fit a thumb */
     HTTP_FORM_FIELDS_MAX = 200,             /**< the longest, of a whole job taken over, has 170 */
     HTTP_PHOTO_BYTES_MAX = PHOTO_BYTES_MAX, /**< at two bars, 100 KB/s, that is 20 s */
     HTTP_BODIES_BYTES_MAX = 256 << 20,      /**< all bodies being received together, then 503 */

@@ -111,7 +111,16 @@ static void sign_and_close(struct panel *panel)
     fault(panel, "by", WORD_CREW_INITIALS);
     RAW(out, "<div class=\"who\"><p>");
     word(panel->day, WORD_CREW_NAME_TAP);
-    RAW(out, "</p><div class=\"names\"></div><details class=\"other\" open><summary>");
+    RAW(out, "</p><div class=\"names\">");
+    for (size_t i = 0; i < panel->day->page->name_count; i++) {
+        RAW(out, "<button type=\"submit\" name=\"by\" value=\"");
+        text_html_z(out, panel->day->page->names[i]);
+        RAW(out, "\">");
+        text_html_z(out, panel->day->page->names[i]);
+        RAW(out, "</button>");
+    }
+    text_print(out, "</div><details class=\"other\"%s><summary>",
+               panel->day->page->name_count == 0 || html_form_echoes(&panel->form) ? " open" : "");
     word(panel->day, WORD_CREW_NAME_OTHER);
     RAW(out, "</summary><div class=\"pair\"><label><span>");
     word(panel->day, WORD_CREW_INITIALS);

@@ -50,6 +50,8 @@ struct page {
     unsigned char
         form_seed[PAGE_SEED_BYTES];  /**< fresh random bytes: makes the forms' record ids */
     const struct form_echo *echo;    /**< NULL: no form was refused */
+    const char *const *names;       /**< crew page: whose phones, this one's first */
+    size_t name_count;
     enum word notice;                /**< WORD_COUNT: none; e.g. WORD_PAGE_SENT after a redirect */
     const struct alarm_list *alarms; /**< NULL: none are shown */
 };
@@ -217,6 +219,9 @@ void html_proof(struct text *out, const struct page *page, const struct job_plan
 /** A letter to a homeowner who reads paper, `GET /jobs/{id}/letter`. home_token NULL: no code. */
 void html_letter(struct text *out, const struct page *page, const struct job_plan *job,
                  const char *home_token);
+
+/** The first fires on paper, `GET /jobs/{id}/fire-sheet`: large print, no date of a fire. */
+void html_fire_sheet(struct text *out, const struct page *page, const struct job_plan *job);
 
 /** What a row of a spreadsheet becomes. */
 struct import_row {

@@ -38,9 +38,11 @@ function rememberName(name) {
   write(NAMES, [name, ...names().filter((other) => other !== name)].slice(0, NAMES_KEPT));
 }
 
+// Those this phone has used, the latest first, then those the office gave phones to.
 function showNames(form) {
   const place = form.querySelector(".names");
-  const known = names();
+  const given = Array.from(place.querySelectorAll("button"), (one) => one.textContent);
+  const known = [...new Set([...names(), ...given])].slice(0, NAMES_KEPT);
   place.replaceChildren(...known.map((name) => element("button", name, { type: "button", "data-name": name })));
   form.querySelector(".other").open = known.length === 0;
 }

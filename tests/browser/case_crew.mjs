@@ -22,6 +22,15 @@ export async function stageOf(page) {
   on = await stage(page);
 }
 
+// What was written may have changed the order of the day: the same job where it stands now, else the first.
+async function whereNow(page) {
+  const [j, job] = await page.evaluate((id) => {
+    const article = [...document.querySelectorAll("article")].find((one) => one.dataset.job === id) ?? document.querySelector("article");
+    return [article.id, article.dataset.job];
+  }, on.job);
+  on = { ...on, j, job, panel: `#${j}-${on.task}`, link: `.task[href="#${j}-${on.task}"]` };
+}
+
 // A phone on the river crew's page.
 export async function crewOn(exe, options = {}) {
   const daemon = await new Daemon(exe).start();
@@ -92,21 +101,24 @@ async function reading(exe) {
 async function everyTap(exe) {
   const { daemon, page, end } = await crewOn(exe);
   await setName(page);
-  const task = on.link;
   const steps = {
-    started: [task, `${on.panel} input[value=started] + span`, `${on.panel} [data-name]`],
-    stopped: [task, `${on.panel} input[value=stopped] + span`, `${on.panel} input[value=rain] + span`, `${on.panel} [data-name]`],
-    "closed-in": [`a.big[href='#${on.j}-shelter']`, `#${on.j}-shelter input[value=closed-in] + span`, `#${on.j}-shelter [data-name]`],
-    note: [`#${on.j} .bar a >> nth=1`, `#${on.j}-wrong [data-name]`],
+    started: () => [on.link, `${on.panel} input[value=started] + span`, `${on.panel} [data-name]`],
+    stopped: () => [on.link, `${on.panel} input[value=stopped] + span`, `${on.panel} input[value=rain] + span`, `${on.panel} [data-name]`],
+    "closed-in": () => [`a.big[href='#${on.j}-shelter']`, `#${on.j}-shelter input[value=closed-in] + span`, `#${on.j}-shelter [data-name]`],
+    note: () => [`#${on.j} .bar a >> nth=1`, `#${on.j}-wrong [data-name]`],
   };
   for (const [kind, taps] of Object.entries(steps)) {
     const thumb = new Thumb(page);
-    for (const one of taps) await thumb.tap(one);
+    for (const one of taps()) await thumb.tap(one);
     const found = await arrives(daemon, { kind, by: "Ines" }, `${kind} arrives`);
     check(`${kind} takes five taps or fewer`, thumb.taps <= 5, thumb.taps);
     if (kind === "stopped") check("it says why it stopped", found.why === "rain", found);
     if (kind === "closed-in") check("a blanket on what stands there", found.how === "blanket" && ["unit", "pad"].includes(found.part), found);
     await until("the panel is closed", () => page.evaluate(() => !document.querySelector(".panel:target")));
+    await until("the day is as the office sees it now", async () => !(await page.textContent("#state")).includes("kept here"));
+    await page.reload();
+    await page.waitForSelector("html[data-ready]");
+    await whereNow(page);
   }
   check("the boss is one tap away", (await page.getAttribute(".bar .boss", "href")).startsWith("tel:"));
   await end();
@@ -174,6 +186,9 @@ async function undo(exe) {
   await page.locator("#says [data-do=undo]").tap();
   const back = await arrives(daemon, { kind: "corrected", corrects: started.id }, "the undo arrives");
   check("the undo withdraws it and keeps both", back.with === null && Boolean(has(await daemon.records(on.job), { id: started.id })), back);
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  await whereNow(page);
   await page.locator(`#${on.j} .bar a`).first().tap();
   for (const key of ["4", "4"]) await page.locator(`#${on.j}-reading [data-key="${key}"]`).tap();
   await page.locator(`#${on.j}-reading [data-name]`).tap();
@@ -312,7 +327,8 @@ async function noScript(exe) {
   await page.fill(`#${on.j}-reading input[name=degrees]`, "hot");
   await page.fill(`#${on.j}-reading input[name=by]`, "Ana");
   await page.locator(`#${on.j}-reading button[type=submit]`).tap();
-  check("the refusal is in Spanish, with what was typed", (await page.textContent(`#${on.j}-reading`)).includes("Grados: un número") && (await page.inputValue(`#${on.j}-reading input[name=degrees]`)) === "hot");
+  await until("the refusal is in Spanish", async () => (await page.textContent(`#${on.j}-reading`)).includes("Grados: un número"));
+  check("with what was typed", (await page.inputValue(`#${on.j}-reading input[name=degrees]`)) === "hot");
   await page.goto(line.url(at));
   await page.locator(on.link).tap();
   await page.locator(`${on.panel} input[value=passed] + span`).tap();

@@ -77,6 +77,37 @@ def test_crew_forms(check, exe, server, client):
     check("nothing else was stored", ids(client) == ["pour", "warm", "form-one"], ids(client))
 
 
+def test_crew_sends_what_it_kept(check, exe, server, client):
+    """A phone's door: JSON, one record or a list, for its own jobs, and corrections of its own only."""
+    path = link(client, "crew", "north")["path"]
+    door = path + "/records?job=hollow-pine"
+    reading = {"id": "kept-one", "kind": "reading", "at": NOW, "part": "pad", "degf": 51, "by": "Ana"}
+    first = client.post(door, [reading])
+    check("stored", first.status == 201 and first.json["stored"] == ["kept-one"], first)
+    again = client.post(door, [reading])
+    check("sent again it is known", again.status == 200 and again.json["known"] == ["kept-one"] and
+          ids(client).count("kept-one") == 1, again)
+    check("one that is no list", client.post(door, dict(reading, id="kept-two")).status == 201)
+    clash = client.post(door, dict(reading, degf=60))
+    check("another under the same id", clash.status == 409, clash)
+    wrong = client.post(door, [dict(reading, id="kept-bad", degf=999)])
+    check("which field was wrong", wrong.status in (400, 422) and
+          wrong.headers["Content-Type"].startswith("application/problem+json") and
+          wrong.json["faults"][0]["path"].endswith("degf"), wrong)
+    for address in (path + "/records", path + "/records?job=crooked%20creek", path + "/records?job=none"):
+        answer = client.post(address, [dict(reading, id="kept-far")])
+        check("not another's job", answer.status == 403, answer)
+    back = {"id": "kept-back", "kind": "corrected", "at": NOW, "corrects": "kept-one", "with": None}
+    check("takes back its own", client.post(door, back).status == 201)
+    for answer in (client.post(door, dict(back, id="kept-no", corrects="pour")),
+                   client.post(door, dict(back, id="kept-no", corrects="kept-two",
+                                          **{"with": {"kind": "agreed", "date": "2027-01-01"}})),
+                   client.post(door, [{"id": "kept-no", "kind": "agreed", "at": NOW, "date": "2027-01-01"}])):
+        check("nothing of the owner's, also not by a correction", answer.status == 403, answer)
+    check("nothing else was stored", "kept-no" not in ids(client) and "kept-far" not in ids(client))
+    check("no other kind of body", client.call("POST", door, "x", Content_Type="text/plain").status == 415)
+
+
 def test_links_from_the_job_page(check, exe, server, client):
     path = "/jobs/hollow-pine"
     page = client.get(path).text

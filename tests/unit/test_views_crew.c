@@ -180,6 +180,21 @@ START_TEST(a_refused_form_of_the_crew_is_open_again_and_says_why_in_the_pages_la
 }
 END_TEST
 
+START_TEST(names_of_the_crews_phones_are_one_tap_and_sign)
+{
+    static const char *const names[] = {"Luis", "Ana <b>"};
+    crew_page();
+    LACKS("name=\"by\" value=\"Luis\"");
+    HAS("class=\"other\" open");
+    sample.page.names = names;
+    sample.page.name_count = 2;
+    crew_page();
+    HAS("<button type=\"submit\" name=\"by\" value=\"Luis\">Luis</button>");
+    HAS("value=\"Ana &lt;b&gt;\"");
+    LACKS("class=\"other\" open");
+}
+END_TEST
+
 START_TEST(the_bag_says_how_long_a_bucket_lasts_when_its_card_does)
 {
     ck_assert(isnan(crew_day_bag_pot_min(&sample.plans[0])));
@@ -267,6 +282,7 @@ int main(void)
     tcase_add_test(tests, the_number_pad_begins_with_the_last_reading_of_the_part_it_was_taken_at);
     tcase_add_test(tests,
                    a_refused_form_of_the_crew_is_open_again_and_says_why_in_the_pages_language);
+    tcase_add_test(tests, names_of_the_crews_phones_are_one_tap_and_sign);
     tcase_add_test(tests, the_bag_says_how_long_a_bucket_lasts_when_its_card_does);
     tcase_add_test(tests, tools_are_said_once_and_every_id_of_the_lists_has_a_use);
     tcase_add_test(tests, the_spanish_page_is_the_same_page_with_the_same_numbers);
