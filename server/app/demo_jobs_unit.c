@@ -65,6 +65,7 @@ static const struct demo_line ice_house[] = {
 
 static const struct demo_line linden[] = {
     WORK(-10, 800, "closed-in", "'part':'unit','how':'room'"),
+    WORK(14, 900, "uncovered", "'note':'Tarp off the stack, it stays off.'"),
     WORK(15, 1000, "agreed", "'date':'<w+0+32>','by':'Ruth Vandermere'"),
     WORK(20, 1030, "inspection",
          "'task':'final-inspect','result':'passed','photo':'slip-final.jpg',"
