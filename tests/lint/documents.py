@@ -132,6 +132,8 @@ def check_names():
     """A function, type or constant that DEVELOPERS.md names is in the sources."""
     body, faults = code() + text("CMakeLists.txt") + text("tests", "run.py"), []
     body += "\n".join(os.listdir(os.path.join(ROOT, "tests", "unit")))
+    for path in glob.glob(os.path.join(ROOT, "tests", "bench", "*")):
+        body += text(os.path.relpath(path, ROOT)) if os.path.isfile(path) else ""
     for name in sorted(set(re.findall(r"`([a-z]+_[a-z_]+|[A-Z]+_[A-Z_]+)(?:\(\))?`", text("DEVELOPERS.md")))):
         if not re.search(r"\b%s" % name, body):
             faults.append("DEVELOPERS.md: no %s in the sources" % name)
