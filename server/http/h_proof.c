@@ -144,3 +144,16 @@ void h_letter(struct http_request *request, struct http_reply *reply)
     reply_page(reply, 200);
     plans_release(entry);
 }
+
+void h_fire_sheet(struct http_request *request, struct http_reply *reply)
+{
+    struct plans_entry *entry = NULL;
+    struct page page;
+    const struct job_plan *job = take(&entry, request, reply, &page);
+    if (job == NULL) return;
+    if (request_query(request, "lang") == NULL)
+        page.words = request->tools->words[job->job->homeowner_language];
+    html_fire_sheet(&reply->body, &page, job);
+    reply_page(reply, 200);
+    plans_release(entry);
+}

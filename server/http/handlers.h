@@ -78,6 +78,7 @@ HTTP_HANDLER(h_page_import);
 HTTP_HANDLER(h_page_import_post);
 HTTP_HANDLER(h_proof);
 HTTP_HANDLER(h_letter);
+HTTP_HANDLER(h_fire_sheet);
 HTTP_HANDLER(h_tell);
 HTTP_HANDLER(h_tell_send);
 

@@ -92,6 +92,7 @@ static const struct http_route routes[] = {
     {"GET",   "/jobs/{id}/tell",             OFFICE, NONE, PAGE,  0, h_tell},
     {"GET",   "/jobs/{id}/proof",            OFFICE, NONE, PAGE,  0, h_proof},
     {"GET",   "/jobs/{id}/letter",           OFFICE, NONE, PAGE,  0, h_letter},
+    {"GET",   "/jobs/{id}/fire-sheet",       OFFICE, NONE, PAGE,  0, h_fire_sheet},
     {"POST",  "/jobs/{id}/tell",             OFFICE, FORM, PAGE,  HTTP_FORM_BYTES_MAX, h_tell_send},
     {"GET",   "/api/v1/jobs.csv",            OFFICE, NONE, PLAIN, 0, h_jobs_csv},
     {"GET",   "/api/v1/records.csv",         OFFICE, NONE, PLAIN, 0, h_records_csv},

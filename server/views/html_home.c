@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "views/html.h"
+#include "views/html_home.h"
 #include "views/svg_day_strip.h"
 
 #include "base/banned.h"
@@ -152,7 +152,7 @@ static void next_fire(struct text *out, const struct page *page, const struct jo
     RAW(out, "</b></p>");
 }
 
-static void fire_sheet(struct text *out, const struct page *page, const struct job_plan *job)
+void html_home_fires(struct text *out, const struct page *page, const struct job_plan *job)
 {
     RAW(out, "<section class=\"fires\">");
     html_heading(out, page, '2', "fires", WORD_HOME_FIRES);
@@ -186,6 +186,14 @@ static void fire_sheet(struct text *out, const struct page *page, const struct j
     RAW(out, "</p></section>");
 }
 
+void html_home_care(struct text *out, const struct page *page)
+{
+    RAW(out, "<section>");
+    html_heading(out, page, '2', "care", WORD_HOME_CARE);
+    WORD_ITEMS(out, page, care, "rows");
+    RAW(out, "</section>");
+}
+
 void html_home(struct text *out, const struct page *page, const struct job_plan *job)
 {
     static const enum word do_not[] = {WORD_HOME_DO_NOT_LIGHT, WORD_HOME_DO_NOT_TAG,
@@ -210,11 +218,9 @@ void html_home(struct text *out, const struct page *page, const struct job_plan 
     html_heading(out, page, '2', "please", WORD_HOME_PLEASE);
     WORD_ITEMS(out, page, please, "rows");
     RAW(out, "</section>");
-    fire_sheet(out, page, job);
-    RAW(out, "<section>");
-    html_heading(out, page, '2', "care", WORD_HOME_CARE);
-    WORD_ITEMS(out, page, care, "rows");
-    RAW(out, "</section><section class=\"call\">");
+    html_home_fires(out, page, job);
+    html_home_care(out, page);
+    RAW(out, "<section class=\"call\">");
     html_heading(out, page, '2', "call", WORD_HOME_CALL);
     RAW(out, "<p>");
     if (page->company->phone == NULL) {

@@ -447,6 +447,7 @@ static void handouts(struct text *out, const struct page *page, const struct job
     handout(out, page, "/jobs/", job->id, "/letter", WORD_LETTER_TITLE);
     handout(out, page, "/jobs/", job->id, "/proof", WORD_PROOF_TITLE);
     handout(out, page, "/jobs/", job->id, "/tag", WORD_JOB_LINK_TAG);
+    handout(out, page, "/jobs/", job->id, "/fire-sheet", WORD_FIRE_SHEET_TITLE);
     handout(out, page, "/jobs/", job->id, "/day-sheet", WORD_JOB_LINK_SHEET);
     RAW(out, "</ul></section>");
 }

@@ -75,6 +75,9 @@
     X(LETTER_TITLE, "letter.title", "")                                                            \
     X(LETTER_PLEASE, "letter.please", "")                                                          \
     X(LETTER_STALE, "letter.stale", "date")                                                        \
+    X(FIRE_SHEET_TITLE, "fire-sheet.title", "")                                                    \
+    X(FIRE_SHEET_WITH_US, "fire-sheet.with-us", "")                                                \
+    X(FIRE_SHEET_STALE, "fire-sheet.stale", "date")                                                \
     X(IMPORT_TITLE, "import.title", "")                                                            \
     X(IMPORT_HOW, "import.how", "")                                                                \
     X(IMPORT_WHAT, "import.what", "")                                                              \

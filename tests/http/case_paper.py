@@ -60,3 +60,22 @@ def test_paper_letter(check, exe, server, client):
           "Hello E. Tollefse" in client.get("/jobs/hollow-pine/letter?lang=en").text)
     dates = re.findall(r"\d+ (?:October|November|December)", words(client.get("/jobs/hollow-pine/letter?lang=en")))
     check("no computed date", set(dates) == {"23 October"}, dates)
+
+
+def test_paper_fire_sheet(check, exe, server, client):
+    page = client.get("/jobs/hollow-pine/fire-sheet")
+    said = words(page)
+    check("five fires with a box each", page.status == 200 and page.text.count('class="tick-box"') == 5 and
+          all("Fire %d" % n in said for n in range(1, 6)), said)
+    check("it opens with do not light", "DO NOT LIGHT until we remove this tag." in said and
+          said.index("DO NOT LIGHT") < said.index("Fire 1"))
+    check("stop signs and whom to call", page.text.count("<h2") == 4 and "Stop signs" in said and "Call us" in said, said)
+    dates = re.findall(r"\d+ (?:October|November|December)", said)
+    check("the only date is the sheet's own", dates == ["23 October"], dates)
+    client.call("PATCH", "/api/v1/jobs/hollow-pine", {"homeowner_language": "es"},
+                Content_Type="application/merge-patch+json", If_Match="*")
+    check("in the homeowner's language", "NO PRENDER" in client.get("/jobs/hollow-pine/fire-sheet").text)
+    check("unless asked otherwise", "NO PRENDER" not in client.get("/jobs/hollow-pine/fire-sheet?lang=en").text)
+    check("no such job", client.get("/jobs/nowhere/fire-sheet").status == 404)
+    check("a homeowner's link opens no office page", client.get(
+        client.put("/api/v1/links/homeowner/hollow-pine").json["path"] + "/fire-sheet").status == 404)
