@@ -47,6 +47,8 @@ void hold_fill(struct net *net);
 size_t hold_cautions(struct caution *room, size_t capacity, const struct job_plan *out,
                      const struct facts *facts);
 
+enum { HOLD_LIMITS_MAX = 6 };
+
 /**
  * The figures on the table for a measure of a job, and which of them act.
  *
@@ -56,7 +58,6 @@ size_t hold_cautions(struct caution *room, size_t capacity, const struct job_pla
  * @param[in]  check     A check of the rulebook.
  * @return their number; 0 for a check that is no measure or has no limit.
  */
-enum { HOLD_LIMITS_MAX = 6 };
 size_t hold_limits(struct check_limit room[HOLD_LIMITS_MAX], const struct record **accepted,
                    const struct facts *facts, enum check_id check);
 
