@@ -18,6 +18,7 @@
 #include "http/request.h"
 #include "http/route.h"
 #include "http/throttle.h"
+#include "http/today.h"
 #include "http/urlencoded.h"
 #include "model/ids.h"
 
@@ -369,6 +370,33 @@ START_TEST(a_script_reaches_one_route_and_links_open_no_door)
 }
 END_TEST
 
+START_TEST(a_crew_has_its_own_jobs_and_those_of_the_coming_week)
+{
+    const int64_t day_s = 86400;
+    const int32_t today = 20000;
+    struct zone *zone = NULL;
+    ck_assert_int_eq(zone_load(&zone, "Etc/UTC", NULL), STATUS_OK);
+    const struct job own = {.id = "own", .crew_id = "north"}, other = {.id = "other"};
+    const struct casefile casefile = {.now_s = today * day_s + 100, .company = {.zone = zone}};
+    const struct crew north = {.id = "north"};
+    const struct {
+        int32_t day;
+        bool has;
+    } rows[] = {{today, true}, {today + 7, true}, {today + 8, false}, {today + 40, false}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct crew_work work = {.job = &other};
+        struct crew_day day = {.day = rows[i].day, .work = &work, .work_count = 1};
+        struct crew_plan crew = {.crew = &north, .days = &day, .day_count = 1};
+        const struct plan plan = {.casefile = &casefile, .crews = &crew, .crew_count = 1};
+        ck_assert(today_crew_has(&plan, "north", &own));
+        ck_assert(!today_crew_has(&plan, "south", &own));
+        ck_assert_int_eq(today_crew_has(&plan, "north", &other), rows[i].has);
+        ck_assert(!today_crew_has(&plan, "south", &other));
+    }
+    zone_free(zone);
+}
+END_TEST
+
 START_TEST(tries_run_out_and_come_back_one_by_one)
 {
     const struct throttle_rule rule = {"name", 3, 60};
@@ -443,6 +471,7 @@ int main(void)
     tcase_add_test(tests, every_problem_is_described_with_its_status);
     tcase_add_test(tests, each_role_may_what_its_row_says);
     tcase_add_test(tests, a_script_reaches_one_route_and_links_open_no_door);
+    tcase_add_test(tests, a_crew_has_its_own_jobs_and_those_of_the_coming_week);
     tcase_add_test(tests, tries_run_out_and_come_back_one_by_one);
     tcase_add_test(tests, invented_names_do_not_wash_a_used_up_one_away);
     suite_add_tcase(suite, tests);
