@@ -267,6 +267,11 @@ START_TEST(a_burn_ban_passes_over_its_days_and_takes_the_date_given_away)
     plan = dated("2026-10-07T12:00", "\"burn_bans\":[{\"from\":\"2026-10-05\"}],", "", NO_PERMIT,
                  records);
     ck_start(plan, FIRE_1, "none");
+    /* its last day counts */
+    plan = dated("2026-10-07T12:00",
+                 "\"burn_bans\":[{\"from\":\"2026-10-05\",\"until\":\"2026-10-07\"}],", "",
+                 NO_PERMIT, records);
+    ck_start(plan, FIRE_1, "2026-10-08 07:00");
 }
 END_TEST
 
