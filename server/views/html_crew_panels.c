@@ -309,13 +309,17 @@ static void panel_shelter(struct panel *panel)
                                              RECORD_WET_COVER_ON, RECORD_WET_COVER_OFF};
     const struct words *words = panel->day->page->words;
     const bool base = stage_of(panel->job) <= STAGE_BASE;
-    uint64_t shown = 0;
-    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) shown |= BIT(kinds[i]);
     panel->form.name = "shelter";
     panel_open(panel, "shelter", words_get(words, WORD_CREW_COVER));
     fault(panel, "kind", WORD_FORM_WHAT);
     picks_open(panel, "picks", WORD_FORM_WHAT);
-    picks(panel, "kind", WORD_SET_KIND, &record_kind_ids, shown, -1);
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
+        const char *label = kinds[i] == RECORD_CLOSED_IN ? words_get(words, WORD_CREW_CLOSED_IN)
+                            : kinds[i] == RECORD_OPENED
+                                ? words_get(words, WORD_CREW_OPENED)
+                                : words_of(words, WORD_SET_KIND, (int)kinds[i]);
+        pick(panel, "kind", record_kind_ids.ids[kinds[i]], label, false);
+    }
     RAW(panel->day->out, "</fieldset>");
     fault(panel, "part", WORD_FORM_PART);
     picks_open(panel, "picks", WORD_FORM_PART);

@@ -321,6 +321,8 @@
     X(YARD_HALF_DAY, "yard.half-day", "date half hours of task why")                               \
     X(YARD_HALF_MORNING, "yard.half-morning", "")                                                  \
     X(YARD_HALF_AFTERNOON, "yard.half-afternoon", "")                                              \
+    X(CREW_CLOSED_IN, "crew.closed-in", "")                                                        \
+    X(CREW_OPENED, "crew.opened", "")                                                              \
     X(HOME_TITLE, "home.title", "")                                                                \
     X(HOME_WHERE, "home.where", "")                                                                \
     X(HOME_STAGE_QUOTED, "home.stage-quoted", "")                                                  \

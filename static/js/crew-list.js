@@ -8,8 +8,11 @@ import { element, word } from "./crew-says.js";
 export const UNDO_MILLIS = 10 * 60 * 1000;
 const CLOCK_MINUTES = 5;
 
+// "6:45 am", by this phone's own clock, the same in both languages.
 export function clock(at) {
-  return new Date(at).toLocaleTimeString(document.documentElement.lang, { hour: "numeric", minute: "2-digit" });
+  const time = new Date(at);
+  const hour = time.getHours();
+  return `${hour % 12 || 12}:${String(time.getMinutes()).padStart(2, "0")} ${hour < 12 ? "am" : "pm"}`;
 }
 
 // "58°F, pad", "Layout: Started": in the page's language, whatever it was when it was written.

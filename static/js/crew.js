@@ -132,6 +132,7 @@ async function correct(item, more) {
 // The list asks for a new number or for words in place: nothing pops up, nothing is lost.
 function askInPlace(at, item, field, value) {
   const input = element(field === "note" ? "textarea" : "input", "", { name: field, "aria-label": word(field === "note" ? "words-add" : "correct"), inputmode: field === "note" ? "text" : "decimal" });
+  if (field !== "note") input.type = "text";
   input.value = value;
   const save = element("button", word("send"), { type: "button", "data-do": "save", "data-id": item.record.id });
   at.closest(".acts").replaceChildren(input, save);

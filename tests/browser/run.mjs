@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // run.mjs EMBERWAIT [WORD]: every case of case_*.mjs, or those whose name holds WORD. A case is
-// { name, quick, limit in s, run(exe) }; run by run.py, which looks for the browser first.
+// { name, quick, limit (s), run(exe) }; run by run.py, which looks for the browser first.
 import { readdirSync } from "node:fs";
 import path from "node:path";
 import { fileURLToPath } from "node:url";
