@@ -8,9 +8,10 @@
  * right by a backward pass, then to the left by a forward pass, so that gaps close from both sides
  * (double justification: Valls, Ballestin & Quintanilla 2005; Tormos & Lova 2001). It takes the
  * place of the worse of two drawn members unless it is worse than that one, or the same as any. The
- * first members come from the order of latest finishes blurred ever more (sampling about a rule:
- * Kolisch 1996). The count of passes as the measure of effort: Kolisch & Hartmann 2006. Papers
- * cited from memory.
+ * first members come from the order of latest finishes, blurred (sampling about a rule: Kolisch
+ * 1996). Where many activities have dates of their own to meet, pushing everything to the right
+ * loses the order that met them: most children are then made by a forward pass alone. The count of
+ * passes as the measure of effort: Kolisch & Hartmann 2006. Papers cited from memory.
  *
  * Refused: exact search (no answer in a stated time), and searches with more than these few numbers
  * to set. The numbers below were chosen on the published sets and on problems of 120 activities
@@ -30,7 +31,9 @@ enum {
     WINDOW_PERCENT =
         25,            /* least part of the time a crossing takes from the other parent; 3x most */
     STRAY_PERCENT = 3, /* activities of a child that stray, of two like parents STRAY_LIKE */
+    STRAY_DATED_PERCENT = 6, /* where many activities have dates of their own */
     STRAY_LIKE_PERCENT = 20,
+    FORWARD_PERCENT = 80,    /* children then made by a forward pass alone */
     STRAY_REACH_PERCENT = 30 /* how far, of the time the schedule takes */
 };
 static const double MEMBERS_FACTOR = 9.2; /* times the root of passes per activity */
@@ -48,6 +51,7 @@ struct search {
     struct sequence_schedule best;
     int32_t *keys;
     int32_t *latest; /* finishes, by lags alone */
+    bool own_dates;  /* many activities have a date of their own to meet, not the end alone */
     int64_t schedules;
     uint64_t chance;
     bool over;
@@ -184,6 +188,7 @@ static void found(struct search *search, int32_t wanted, int32_t longest)
                        blurred ? (int32_t)((int64_t)longest * BLUR_PERCENT / 100) : 0);
         pass_forward(search, member);
         search->member_count++;
+        if (search->own_dates) continue; /* passes are dear, and pushing loses their order */
         for (int32_t j = 0; j < search->problem->count; j++)
             search->keys[j] = turned(search, member->finish[j], 0);
         if (push_and_pull(search, &search->child) && search->child.cost <= member->cost)
@@ -199,14 +204,22 @@ static bool same(const struct search *search, const struct sequence_schedule *a,
            memcmp(a->choice, b->choice, bytes) == 0;
 }
 
-/* Keys for a backward pass: outside a window of time those of `a`, inside it those of `b`. */
+/* The key of an activity for a forward pass, or for a backward one. */
+static int32_t key_of(const struct search *search, const struct sequence_schedule *schedule,
+                      int32_t j, bool forward)
+{
+    if (!forward) return turned(search, schedule->finish[j], 0);
+    return schedule->start[j] == SEQUENCE_NONE ? search->problem->horizon : schedule->start[j];
+}
+
+/* Keys for a pass: outside a window of time those of `a`, inside it those of `b`. */
 static void cross(struct search *search, const struct sequence_schedule *a,
-                  const struct sequence_schedule *b)
+                  const struct sequence_schedule *b, bool forward)
 {
     const int32_t n = search->problem->count, apart = 4 * search->problem->horizon;
     int32_t least = INT32_MAX, most = 0;
     for (int32_t j = 0; j < n; j++) {
-        int32_t key = turned(search, a->finish[j], 0);
+        int32_t key = key_of(search, a, j, forward);
         if (key < least) least = key;
         if (key > most) most = key;
     }
@@ -214,14 +227,16 @@ static void cross(struct search *search, const struct sequence_schedule *a,
     const int32_t width =
         (int32_t)((int64_t)span * (WINDOW_PERCENT + draw(search, 2 * WINDOW_PERCENT)) / 100);
     const int32_t from = least + draw(search, span - width + 1), until = from + width;
-    const int32_t stray = same(search, a, b) ? STRAY_LIKE_PERCENT : STRAY_PERCENT;
+    const int32_t stray = same(search, a, b)  ? STRAY_LIKE_PERCENT
+                          : search->own_dates ? STRAY_DATED_PERCENT
+                                              : STRAY_PERCENT;
     const int32_t reach = (int32_t)((int64_t)span * STRAY_REACH_PERCENT / 100);
     for (int32_t j = 0; j < n; j++) {
-        int32_t key = turned(search, a->finish[j], 0);
+        int32_t key = key_of(search, a, j, forward);
         if (key > until)
             key += 2 * apart;
         else if (key >= from)
-            key = apart + turned(search, b->finish[j], 0);
+            key = apart + key_of(search, b, j, forward);
         if (draw(search, 100) < stray) key += draw(search, 2 * reach + 1) - reach;
         search->keys[j] = key;
     }
@@ -239,8 +254,12 @@ static void breed(struct search *search, int64_t until)
     while (!search->over && search->schedules < until) {
         int32_t a = drawn(search, true), b = drawn(search, true);
         if (a == b) b = draw(search, search->member_count);
-        cross(search, &search->members[a], &search->members[b]);
-        if (!push_and_pull(search, &search->child)) return;
+        const bool forward = search->own_dates && draw(search, 100) < FORWARD_PERCENT;
+        cross(search, &search->members[a], &search->members[b], forward);
+        if (forward)
+            pass_forward(search, &search->child);
+        else if (!push_and_pull(search, &search->child))
+            return;
         bool known = false;
         for (int32_t m = 0; m < search->member_count && !known; m++)
             known = same(search, &search->members[m], &search->child);
@@ -296,6 +315,9 @@ enum status sequence_solve(struct sequence_answer *out, const struct sequence_pr
     if (!prepare(search, stated ? members_wanted(search, passes) : MEMBERS_MAX, arena))
         return STATUS_LIMIT;
     const int32_t longest = find_latest(search);
+    int32_t dated = 0;
+    for (int32_t j = 0; j < problem->count; j++) dated += problem->activities[j].weight > 0;
+    search->own_dates = dated > 1;
     while (!search->over) {
         int64_t until = search->schedules + passes;
         found(search, members_wanted(search, passes), longest);
