@@ -16,7 +16,7 @@
 #include "planner/outlook.h"
 #include "planner/planner.h"
 
-enum { HOUR_S = 3600, DAY_S = 86400, YEARS = 7, RECORDS = 40, AHEAD_H = 365 * 24, CASES = 60 };
+enum { HOUR_S = 3600, DAY_S = 86400, YEARS = 7, RECORDS = 40, AHEAD_H = 365 * 24, CASES = 150 };
 
 static struct rulebook *book;
 static struct zone *zones[4];
@@ -176,8 +176,8 @@ static void draw_mortar(struct drawn *d)
 
 static void draw_unit(struct drawn *d)
 {
-    int64_t lined_s = before(d, 900);
-    if (draw(5) != 0) add(d, RECORD_DONE, lined_s - 30 * HOUR_S)->task = TASK_CAP_SET;
+    int64_t lined_s = before(d, 600);
+    if (draw(3) != 0) add(d, RECORD_DONE, lined_s - 30 * HOUR_S)->task = TASK_CAP_SET;
     add(d, RECORD_DONE, lined_s - 20 * HOUR_S)->task = TASK_CHIMNEY_RUN;
     add(d, RECORD_DONE, lined_s)->task = TASK_LINE_CLEAN;
     if (draw(4) == 0) add(d, RECORD_FACING, before(d, 300));
@@ -186,10 +186,15 @@ static void draw_unit(struct drawn *d)
         r->days = draw(2) == 0 ? 7 : 28;
         r->initials = "A.";
     }
-    if (draw(4) == 0) add(d, RECORD_SOAKED, before(d, 100))->part = PART_UNIT;
+    if (draw(3) == 0) {
+        struct record *soaked = add(d, RECORD_SOAKED, before(d, 60));
+        soaked->part = PART_UNIT;
+        soaked->standing = draw(2) == 0;
+    }
     if (draw(6) == 0) add(d, RECORD_WRAPPED, before(d, 100));
     if (draw(5) == 0) add(d, RECORD_UNWRAPPED, before(d, 10));
-    if (draw(3) == 0) add(d, RECORD_COVERED, before(d, 200));
+    if (draw(3) == 0) add(d, RECORD_COVERED, before(d, 200) - 40 * HOUR_S);
+    if (draw(2) == 0) add(d, RECORD_UNCOVERED, before(d, 40));
     if (draw(5) == 0) {
         struct record *r = add(d, RECORD_CLOSED_IN, before(d, 100));
         r->part = PART_UNIT;
@@ -542,6 +547,43 @@ START_TEST(the_first_fire_of_a_job_not_begun_counts_the_rain_of_its_year)
 }
 END_TEST
 
+START_TEST(a_floor_holds_for_a_pad_that_is_not_poured_yet)
+{
+    static struct drawn d;
+    static struct job_plan plan;
+    steady_plan(&plan, &d, 20, 0);
+    d.job.record_count = 0;
+    d.job.options.town.build_on_floor_h = 72;
+    plan_of(&plan, &d.job, d.now_s, NULL);
+    const int64_t poured_s = plan.tasks[TASK_PAD_POUR].outlook_finish.p50_s;
+    ck_assert_int_ne(poured_s, INSTANT_NONE);
+    ck_assert_int_ge(plan.tasks[TASK_PAD_CHECK].outlook.p50_s, poured_s + 72 * HOUR_S);
+}
+END_TEST
+
+START_TEST(the_latest_years_are_the_latest_in_whatever_order_they_came)
+{
+    static struct drawn d;
+    static struct job_plan plan;
+    static struct series years[24];
+    steady_plan(&plan, &d, 20, 0);
+    for (int y = 0; y < 24; y++) { /* newest first; the five oldest were cold */
+        years[y] = d.station.history[0];
+        years[y].start_s = (int64_t)civil_day(2025 - y, 1, 1) * DAY_S;
+        if (y < 19) continue;
+        years[y].temp_degc = ARENA_TAKE(scratch, years[y].count, double);
+        for (size_t i = 0; i < years[y].count; i++) years[y].temp_degc[i] = 10;
+    }
+    d.station.history = years;
+    d.station.history_count = 24;
+    plan_of(&plan, &d.job, d.now_s, NULL);
+    const struct outlook_range *pad = &clock_in(&plan, CLOCK_PAD_BUILD_ON)->outlook;
+    ck_assert_int_eq(pad->p50_s, d.now_s + 24 * HOUR_S);
+    ck_assert_int_eq(pad->p90_s, d.now_s + 47 * HOUR_S); /* the first hour was seen, and warm */
+    ck_assert_int_eq(pad->recent_p90_s, d.now_s + 24 * HOUR_S);
+}
+END_TEST
+
 START_TEST(four_years_are_no_outlook)
 {
     static struct drawn d;
@@ -626,6 +668,8 @@ int main(void)
     tcase_add_loop_test(tcase, sums_that_are_shared_give_what_walking_gives, 0, CASES);
     tcase_add_test(tcase, a_clock_to_come_waits_as_long_as_the_year_is_cool);
     tcase_add_test(tcase, the_first_fire_of_a_job_not_begun_counts_the_rain_of_its_year);
+    tcase_add_test(tcase, a_floor_holds_for_a_pad_that_is_not_poured_yet);
+    tcase_add_test(tcase, the_latest_years_are_the_latest_in_whatever_order_they_came);
     tcase_add_test(tcase, four_years_are_no_outlook);
     tcase_add_test(tcase, another_version_of_a_station_forgets_its_sums);
     tcase_add_test(tcase, the_tenth_of_ten_years_is_the_first_and_never_ranks_last);
