@@ -317,6 +317,12 @@ START_TEST(a_crack_holds_every_fire_until_somebody_has_looked)
     ck_assert_ptr_null(plan->fire.sign_hold);
     ck_assert_int_eq(plan->fire.next_size, 2);
     ck_start(plan, FIRE_2, "2026-10-12 08:00");
+    /* looked at the next morning: still a day after the last fire */
+    plan = dated("2026-10-10T08:00", "", "", NO_PERMIT,
+                 arena_print(case_intake.arena, "%s%s", cracked,
+                             "{\"kind\":\"looked\",\"part\":\"unit\",\"result\":\"no-damage-seen\","
+                             "\"by\":\"Wren\"" AT("2026-10-10T07:30")));
+    ck_start(plan, FIRE_2, "2026-10-10 18:00");
 }
 END_TEST
 
