@@ -21,6 +21,7 @@ enum {
     STATIONS_MAX = 1000,
     HISTORY_YEARS_MAX = 200,
     CREWS_MAX = 64,
+    PROPOSAL_MAX = 100000,   /**< pieces of an earlier proposal: 64 crews, 21 days, 70 a day */
     ID_BYTES_MAX = 80,       /**< ids of jobs, stations, crews, records */
     NAME_BYTES_MAX = 200,    /**< names of jobs and people */
     MAIL_LOCAL_MAX = 64,     /**< RFC 5321, 4.5.3.1.1 */

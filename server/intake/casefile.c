@@ -213,6 +213,7 @@ enum status intake_case(struct casefile **out, json_t *root, const struct intake
         {"company", FIELD_JSON, .required = true},
         {"stations", FIELD_JSON, .required = false},
         {"jobs", FIELD_JSON, .required = true},
+        {"proposal", FIELD_JSON, .required = false},
     };
     struct spot spot = {.key = ""};
     *out = NULL;
@@ -231,6 +232,8 @@ enum status intake_case(struct casefile **out, json_t *root, const struct intake
     status =
         field_worse(status, read_stations(intake, json_object_get(root, "stations"), casefile));
     status = field_worse(status, read_jobs(intake, json_object_get(root, "jobs"), casefile));
+    status =
+        field_worse(status, intake_proposal(casefile, json_object_get(root, "proposal"), intake));
     if (status == STATUS_OK) *out = casefile;
     return status;
 }

@@ -169,6 +169,17 @@ MUST_USE enum status intake_company(struct company *out, json_t *json, const cha
                                     const struct intake *intake);
 
 /**
+ * The member `proposal` of a case: an earlier proposal for the crews.
+ *
+ * @param[in,out] out    Its proposal is filled, in the arena.
+ * @param[in]     array  Borrow; NULL: there was none.
+ * @param[in]     intake Arena, zones, faults.
+ * Status: OK, INVALID, LIMIT.
+ */
+MUST_USE enum status intake_proposal(struct casefile *out, json_t *array,
+                                     const struct intake *intake);
+
+/**
  * Read a station.
  *
  * @param[out] out     Filled on OK; points into the arena.
