@@ -66,9 +66,10 @@ void html_form_open(struct form_out *form, const char *action, enum word title, 
     struct text *out = form->out;
     RAW(out, "<form class=\"plain\" method=\"post\" action=\"");
     text_html_z(out, action);
-    RAW(out, "\"><h3>");
+    const char level = form->level == 0 ? '3' : form->level;
+    text_print(out, "\"><h%c>", level);
     html_word(out, form->page, title);
-    RAW(out, "</h3>");
+    text_print(out, "</h%c>", level);
     if (html_form_echoes(form)) {
         RAW(out, "<p class=\"refused\" role=\"alert\">");
         html_word(out, form->page, WORD_PAGE_REFUSED);

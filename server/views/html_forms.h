@@ -11,6 +11,7 @@ struct form_out {
     const struct page *page;
     const struct job_plan *job;
     const char *name;       /**< posted as `form` */
+    char level;             /**< of its heading, '2' or '3'; 0: '3' */
     const char *try_action; /**< where "Try it" posts to; NULL: no such button */
 };
 

@@ -57,7 +57,9 @@ void html_letter(struct text *out, const struct page *page, const struct job_pla
     text_html_z(out, page->company->phone);
     RAW(out, "</p><p>");
     text_html_z(out, today.z);
-    RAW(out, "</p></header><p>");
+    RAW(out, "</p></header><h1>");
+    html_word(out, page, WORD_LETTER_TITLE);
+    RAW(out, "</h1><p>");
     if (job->job->homeowner == NULL)
         html_word(out, page, WORD_MAIL_HELLO_NONE);
     else

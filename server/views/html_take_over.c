@@ -110,7 +110,8 @@ void html_take_over(struct text *out, const struct page *page, const struct job_
     html_word(out, page, WORD_TAKE_OVER_BACK);
     RAW(out, "</a></p>");
     text_add_z(&action, "/take-over");
-    struct form_out form = {.out = out, .page = page, .job = job, .name = "take-over"};
+    struct form_out form = {
+        .out = out, .page = page, .job = job, .name = "take-over", .level = '2'};
     html_form_open(&form, text_z(&action), WORD_TAKE_OVER_WHAT, 1);
     html_form_input(&form, "by", WORD_FORM_BY, "text", NULL);
     html_form_input(&form, "reason", WORD_TAKE_OVER_REASON, "text", NULL);
