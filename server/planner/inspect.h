@@ -26,7 +26,8 @@ void inspect_calendar(struct calendar *out, const struct outside_party *party,
 int64_t inspect_request_by_s(const struct company *company, const struct job *job,
                              int32_t visit_day);
 
-/** The opening of the first visit that can still be asked for; INSTANT_NONE: no cut-off is known. */
+/** The opening of the first visit that can still be asked for; INSTANT_NONE: no cut-off is known.
+ */
 int64_t inspect_first_visit_s(const struct company *company, const struct job *job, int64_t now_s);
 
 #endif
