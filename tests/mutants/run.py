@@ -411,6 +411,24 @@ MUTANTS = [
      "if (range->years[month] < WEATHER_RANGE_YEARS) return 0;", "if (range->years[month] < 1) return 0;"),
     ("weather: a stray hour is a year of its month", "server/weather/range.c",
      "if (m->hours >= MONTH_HOURS) out->years", "if (m->hours > 0) out->years"),
+    ("crews: one crew is in two places", "server/sequence/pass.c",
+     "if (want->row[k][slot] < want->amount[k]) return false;",
+     "if (want->row[k][slot] < want->amount[k] - 1) return false;"),
+    ("crews: nobody needs time to drive", "server/sequence/pass.c",
+     "return needed[want->where[s] - 1] > had ? needed[want->where[s] - 1] - had : 0;", "return 0;"),
+    ("crews: two crews are in one place", PLANNER + "crews.c",
+     "crews->activities[i].use_count = 1;", "crews->activities[i].use_count = 0;"),
+    ("crews: the job's own date is not waited for", PLANNER + "crews_items.c",
+     ".release = crews_slot_up(crews, from_s),", ".release = crews_slot_up(crews, from_s) / 2,"),
+    ("crews: closed weather is worked in", PLANNER + "crews_slots.c",
+     "(void)find_closed(crews, job, tasks, task_count, &key);",
+     "if (early < 0) (void)find_closed(crews, job, tasks, task_count, &key);"),
+    ("crews: the wait behind another task is forgotten", PLANNER + "crews_links.c",
+     "lag > less ? lag - less : 0, true", "lag > less ? 0 : 0, true"),
+    ("crews: a crew too small is sent", PLANNER + "crews_items.c",
+     "if (crew->people < item->people) continue;", "if (crew->people < 1) continue;"),
+    ("crews: what has no room is not said", PLANNER + "crews_rest.c",
+     "(cover ? CREW_UNPLACED_AT_NIGHTFALL : CREW_UNPLACED_NO_ROOM) + 1;", "0;"),
 ]
 
 
@@ -441,6 +459,7 @@ def copy_source(source, folder):
 YEAR_TESTS = ["test_outlook"]
 YEAR_FILES = ("past.c", "outlook.c", "clock_year.c", "network_year.c", "clock_sum.c", "day.c")
 IMPORT_TESTS = ["test_weather_range"]
+CREW_TESTS = ["test_crews", "test_sequence"]
 
 # What looks at the weather gates closely: asked first of what stands in their files.
 WEATHER_TESTS = ["test_gate", "test_network_gate", "test_gate_random"]
@@ -465,7 +484,8 @@ def who_catches(copy, build, path=""):
     if not path or "gate" in path:
         held = [(name, [os.path.join(build, name)]) for name in WEATHER_TESTS] + held
     closer = (YEAR_TESTS if not path or os.path.basename(path) in YEAR_FILES else []) + \
-             (IMPORT_TESTS if not path or path.startswith("server/weather") else [])
+             (IMPORT_TESTS if not path or path.startswith("server/weather") else []) + \
+             (CREW_TESTS if not path or "crews" in path or "sequence" in path else [])
     held = [(name, [os.path.join(build, name)]) for name in closer] + held
     for name, command in held:
         code, text = shell(command)
@@ -476,7 +496,7 @@ def who_catches(copy, build, path=""):
 
 def build_again(build):
     return shell(["cmake", "--build", build, "--target", "emberwait", "properties", "companies",
-                  *WEATHER_TESTS, *YEAR_TESTS, *IMPORT_TESTS, *UNIT])
+                  *WEATHER_TESTS, *YEAR_TESTS, *IMPORT_TESTS, *CREW_TESTS, *UNIT])
 
 
 def main():
