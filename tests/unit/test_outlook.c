@@ -547,6 +547,34 @@ START_TEST(the_first_fire_of_a_job_not_begun_counts_the_rain_of_its_year)
 }
 END_TEST
 
+START_TEST(rain_that_fell_on_the_roof_costs_no_day_once_the_roof_is_off)
+{
+    static struct drawn d;
+    static struct job_plan plan;
+    static double degc[24 * 11], rain[24 * 11];
+    steady_plan(&plan, &d, 20, 0);
+    const int64_t today_s = civil_day_start_s(zones[0], civil_day_of(zones[0], d.now_s));
+    const int64_t first_s = today_s - 240 * HOUR_S;
+    d.job.record_count = 0;
+    add(&d, RECORD_DONE, first_s + 8 * HOUR_S)->task = TASK_CAP_SET;
+    add(&d, RECORD_DONE, first_s + 8 * HOUR_S)->task = TASK_CHIMNEY_RUN;
+    add(&d, RECORD_DONE, first_s + 9 * HOUR_S)->task = TASK_LINE_CLEAN;
+    add(&d, RECORD_COVERED, first_s + 10 * HOUR_S);
+    add(&d, RECORD_UNCOVERED, d.now_s - HOUR_S);
+    for (int i = 0; i < 24 * 11; i++) {
+        degc[i] = 20;
+        rain[i] = i == 24 * 10 + 2 ? 6 : 0; /* two in the morning of today, under the roof */
+    }
+    d.station.observed =
+        (struct series){.start_s = first_s, .count = 24 * 11, .temp_degc = degc, .rain_mm = rain};
+    struct past_cache cache = {.arena = scratch, .keeps_sums = true};
+    for (int shared = 0; shared < 2; shared++) {
+        plan_of(&plan, &d.job, d.now_s, shared == 0 ? NULL : &cache);
+        ck_assert_int_eq(plan.fire.p50_day, civil_day_of(zones[0], first_s) + 29);
+    }
+}
+END_TEST
+
 START_TEST(a_floor_holds_for_a_pad_that_is_not_poured_yet)
 {
     static struct drawn d;
@@ -668,6 +696,7 @@ int main(void)
     tcase_add_loop_test(tcase, sums_that_are_shared_give_what_walking_gives, 0, CASES);
     tcase_add_test(tcase, a_clock_to_come_waits_as_long_as_the_year_is_cool);
     tcase_add_test(tcase, the_first_fire_of_a_job_not_begun_counts_the_rain_of_its_year);
+    tcase_add_test(tcase, rain_that_fell_on_the_roof_costs_no_day_once_the_roof_is_off);
     tcase_add_test(tcase, a_floor_holds_for_a_pad_that_is_not_poured_yet);
     tcase_add_test(tcase, the_latest_years_are_the_latest_in_whatever_order_they_came);
     tcase_add_test(tcase, four_years_are_no_outlook);
