@@ -57,11 +57,7 @@ void mail_draft_home(struct mail_draft *out, const struct words *words,
                      const struct company *company, const struct job_plan *job, int64_t now_s,
                      const char *url);
 
-/**
- * What an alarm says, in one or two sentences. Plain text.
- *
- * @param[in] job  Its job as it stands; NULL: gone.
- */
+/** What an alarm says, in one or two sentences. Plain text. */
 void mail_say_alarm(struct text *out, const struct when *when, const struct alarm *alarm);
 
 /** The message about an alarm: in the first language, then in the second (NULL: only one). */

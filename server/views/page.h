@@ -151,13 +151,14 @@ void html_tag(struct text *out, const struct page *page, const struct words *sec
 void html_day_sheet(struct text *out, const struct page *page, const struct plan *plan,
                     const struct crew *crew, const struct job_plan *job);
 
+struct job_moves; /* model/change.h */
+
 /**
  * What a try would move, the answer to `POST /jobs/{id}/try`.
  *
  * @param[in] job    As it would be.
  * @param[in] moves  Of every job, shape [count].
  */
-struct job_moves;
 void html_try(struct text *out, const struct page *page, const struct job_plan *job,
               const struct job_moves *moves, size_t count);
 

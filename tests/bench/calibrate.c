@@ -163,7 +163,7 @@ static struct weather *import(const char *path, double latitude, double longitud
         .longitude_deg = longitude,
         .diurnal = {rulebook_setting(rulebook, SETTING_DIURNAL_PEAK_LAG_H),
                     rulebook_setting(rulebook, SETTING_DIURNAL_NIGHT_FALL),
-                    rulebook_setting(rulebook, SETTING_DIURNAL_MIN_LAG_H)}};
+                    rulebook_setting(rulebook, SETTING_DIURNAL_MIN_LAG_H), DIURNAL_PAPER}};
     struct weather_bytes bytes = {text, length, 0};
     const struct weather_source source = {path, weather_read_bytes, &bytes};
     struct weather *weather = NULL;
