@@ -150,6 +150,64 @@ static enum status add_folder(struct assets *assets, const char *directory, cons
     return status;
 }
 
+static bool append(struct text *out, const struct assets *assets, const char *path)
+{
+    for (size_t i = 0; i < assets->count; i++) {
+        if (strcmp(assets->items[i].path, path) != 0) continue;
+        text_add(out, assets->items[i].bytes, assets->items[i].length);
+        return true;
+    }
+    return false;
+}
+
+/*
+ * `css/whole-x.css`: what page x needs of style in one request, for each costs a slow line most of
+ * a second: tokens, base, the page's own, and what is for paper.
+ */
+static enum status add_whole(struct assets *assets, const char *page, struct faults *faults)
+{
+    static const char before[] = "css/page-";
+    char path[PATH_MAX];
+    const int length = snprintf(path, sizeof path, "css/whole-%s", page + sizeof before - 1);
+    if (length < 0 || (size_t)length >= sizeof path) return STATUS_LIMIT;
+    if (assets->count == HTTP_ASSETS_MAX)
+        return faults_add(faults, path, "fewer files", "more than %d", HTTP_ASSETS_MAX);
+    struct text whole = TEXT_UP_TO(HTTP_ASSET_BYTES_MAX);
+    bool there = append(&whole, assets, "css/tokens.css") &&
+                 append(&whole, assets, "css/base.css") && append(&whole, assets, page);
+    text_add_z(&whole, "@media print {\n");
+    there = there && append(&whole, assets, "css/print.css");
+    text_add_z(&whole, "}\n");
+    enum status status = text_status(&whole);
+    struct asset *asset = &assets->items[assets->count];
+    *asset = (struct asset){.type = type_of(path)};
+    if (there && status == STATUS_OK) {
+        asset->bytes = text_release(&whole, &asset->length);
+        asset->path = strdup(path);
+        if (asset->path == NULL || asset->bytes == NULL) {
+            asset_release(asset);
+            status = STATUS_LIMIT;
+        } else {
+            tag(asset);
+            asset->gzip = compress_gzip(NULL, asset->bytes, asset->length, &asset->gzip_length);
+            assets->count++;
+        }
+    }
+    text_free(&whole);
+    return status;
+}
+
+static enum status add_wholes(struct assets *assets, struct faults *faults)
+{
+    const size_t files = assets->count;
+    enum status status = STATUS_OK;
+    for (size_t i = 0; status == STATUS_OK && i < files; i++) {
+        if (strncmp(assets->items[i].path, "css/page-", 9) == 0)
+            status = add_whole(assets, assets->items[i].path, faults);
+    }
+    return status;
+}
+
 static int by_path(const void *a, const void *b)
 {
     return strcmp(((const struct asset *)a)->path, ((const struct asset *)b)->path);
@@ -165,7 +223,8 @@ enum status assets_load(struct assets **out, const char *directory, struct fault
         return STATUS_LIMIT;
     }
     assets->items = items;
-    const enum status status = add_folder(assets, directory, "", 0, faults);
+    enum status status = add_folder(assets, directory, "", 0, faults);
+    if (status == STATUS_OK) status = add_wholes(assets, faults);
     if (status != STATUS_OK) {
         assets_free(assets);
         return status;

@@ -180,15 +180,10 @@ void html_open(struct text *out, const struct page *page, const struct frame *fr
     }
     RAW(out, "<meta name=\"referrer\" content=\"no-referrer\"><title>");
     text_html_z(out, frame->title);
-    RAW(out, "</title><link rel=\"icon\" href=\"/static/icon.svg\" type=\"image/svg+xml\">"
-             "<link rel=\"stylesheet\" href=\"/static/css/tokens.css\">"
-             "<link rel=\"stylesheet\" href=\"/static/css/base.css\">");
-    text_print(out, "<link rel=\"stylesheet\" href=\"/static/css/page-%s.css\">", frame->style);
+    RAW(out, "</title><link rel=\"icon\" href=\"/static/icon.svg\" type=\"image/svg+xml\">");
+    /* tokens, base, the page and paper in one: http/assets.c puts them together */
+    text_print(out, "<link rel=\"stylesheet\" href=\"/static/css/whole-%s.css\">", frame->style);
     if (frame->pictures) RAW(out, "<link rel=\"stylesheet\" href=\"/static/css/svg.css\">");
-    RAW(out, "<link rel=\"stylesheet\" href=\"/static/css/print.css\" media=\"print\">");
-    if (!frame->paper)
-        RAW(out, "<script type=\"module\" src=\"/static/js/page.js\" "
-                 "fetchpriority=\"low\"></script>");
     text_print(out, "</head><body class=\"%s\">", frame->style);
     html_sprite(out);
     if (frame->paper) {
@@ -225,6 +220,10 @@ void html_close(struct text *out, const struct page *page, const struct frame *f
         html_word(out, page, WORD_PAGE_MAY_CHANGE);
         RAW(out, "</p></footer>");
     }
+    /* last, so that on a slow line nothing comes between the words and their style */
+    if (!frame->paper)
+        RAW(out, "<script type=\"module\" src=\"/static/js/page.js\" "
+                 "fetchpriority=\"low\"></script>");
     RAW(out, "</body></html>\n");
 }
 

@@ -48,8 +48,8 @@ struct page {
     const char *demo;      /**< the owner of a show, said at the top; NULL: no show */
     bool forms;            /**< false: the page is shown without its forms */
     unsigned char
-        form_seed[PAGE_SEED_BYTES];  /**< fresh random bytes: makes the forms' record ids */
-    const struct form_echo *echo;    /**< NULL: no form was refused */
+        form_seed[PAGE_SEED_BYTES]; /**< fresh random bytes: makes the forms' record ids */
+    const struct form_echo *echo;   /**< NULL: no form was refused */
     const char *const *names;       /**< crew page: whose phones, this one's first */
     size_t name_count;
     enum word notice;                /**< WORD_COUNT: none; e.g. WORD_PAGE_SENT after a redirect */
