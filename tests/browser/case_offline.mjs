@@ -107,11 +107,10 @@ async function partly(exe) {
   await setName(page);
   await airplane(all);
   for (const digits of ["41", "42", "43"]) await type(page, digits);
-  line.pass();
-  await phone.context.setOffline(false);
   let posts = 0;
   const take = line.take.bind(line);
   line.take = (request, answer) => (request.method === "POST" && ++posts > 1 ? request.socket.destroy() : take(request, answer));
+  await landed(all); // which sends by itself
   await page.evaluate(() => window.dispatchEvent(new Event("online")));
   await until("one gets through", async () => (await mine(daemon)).length === 1);
   await until("two wait", async () => (await page.textContent("#state")).includes("2 kept here"));
