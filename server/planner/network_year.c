@@ -8,6 +8,7 @@
 #include "planner/network_year.h"
 
 #include "compute/civil.h"
+#include "planner/gate.h"
 #include "planner/network_internal.h"
 
 #include "base/banned.h"
@@ -64,29 +65,37 @@ static void rank(struct outlook_range *out, int64_t (*dates)[TASK_COUNT], int ta
 void network_years(struct job_plan *out, const struct facts *facts, struct outlook *outlook)
 {
     struct arena *arena = facts->arena;
+    if (outlook->count == 0) return;
     struct net *known = ARENA_TAKE(arena, 1, struct net), *net = ARENA_TAKE(arena, 1, struct net);
     struct job_plan *copy = ARENA_TAKE(arena, 1, struct job_plan);
     struct clock_plan *plans = ARENA_TAKE(arena, out->clock_count, struct clock_plan);
     struct dates dates = {arena_take(arena, outlook->count, sizeof *dates.starts),
                           arena_take(arena, outlook->count, sizeof *dates.finishes)};
-    if (outlook->count == 0 || known == NULL || net == NULL || copy == NULL || plans == NULL ||
+    struct gates *gates = ARENA_TAKE(arena, 1, struct gates);
+    struct facts again = *facts;
+    if (gates == NULL || known == NULL || net == NULL || copy == NULL || plans == NULL ||
         dates.starts == NULL || dates.finishes == NULL)
         return;
     /* What is made when first asked for must not be made inside a year, whose memory goes again. */
     for (int c = 0; c < CLOCK_COUNT; c++)
         (void)clock_history(outlook->year.clocks, facts->rulebook->clocks[c].part);
     *copy = *out;
-    network_begin(known, copy, facts);
+    network_begin(known, copy, &again);
     known->year = &outlook->year;
     for (size_t i = 0; i < outlook->count; i++) {
         struct arena_mark mark = arena_mark(arena);
         for (size_t k = 0; k < out->clock_count; k++) plans[k] = out->clocks[k];
         copy->fire = out->fire;
         *net = *known;
+        /* Gates judge hours when first asked: what the first year asks for stays for all. */
+        if (i > 0 && facts->gates != NULL) {
+            *gates = *facts->gates;
+            again.gates = gates;
+        }
         clock_year_take(&outlook->year, i);
         one_year(net, plans, outlook, i);
         keep(&dates, i, net);
-        arena_rewind(arena, mark);
+        if (i > 0) arena_rewind(arena, mark);
     }
     for (int t = 0; t < TASK_COUNT; t++) {
         if (!is_ahead(&out->tasks[t])) continue;

@@ -575,6 +575,30 @@ START_TEST(rain_that_fell_on_the_roof_costs_no_day_once_the_roof_is_off)
 }
 END_TEST
 
+START_TEST(years_that_are_alike_give_one_date_whatever_the_gates_of_the_forecast)
+{
+    static struct drawn d;
+    static struct job_plan plan;
+    static double degc[168], rain[168];
+    steady_plan(&plan, &d, 20, 0);
+    for (int i = 0; i < 168; i++) { /* cold mornings and wet afternoons close hours */
+        degc[i] = i % 24 < 18 ? 3 : 12;
+        rain[i] = i % 24 > 20 ? 4 : 0;
+    }
+    d.station.forecast =
+        (struct series){.start_s = d.now_s, .count = 168, .temp_degc = degc, .rain_mm = rain};
+    plan_of(&plan, &d.job, d.now_s, NULL);
+    int dated = 0;
+    for (int t = 0; t < TASK_COUNT; t++) {
+        const struct task_plan *task = &plan.tasks[t];
+        ck_assert_msg(task->outlook.p10_s == task->outlook.p90_s, "%s", id_of(&task_ids, t));
+        ck_assert_int_eq(task->outlook_finish.p10_s, task->outlook_finish.p90_s);
+        dated += task->outlook.p50_s != INSTANT_NONE;
+    }
+    ck_assert_int_gt(dated, 10);
+}
+END_TEST
+
 START_TEST(a_floor_holds_for_a_pad_that_is_not_poured_yet)
 {
     static struct drawn d;
@@ -697,6 +721,7 @@ int main(void)
     tcase_add_test(tcase, a_clock_to_come_waits_as_long_as_the_year_is_cool);
     tcase_add_test(tcase, the_first_fire_of_a_job_not_begun_counts_the_rain_of_its_year);
     tcase_add_test(tcase, rain_that_fell_on_the_roof_costs_no_day_once_the_roof_is_off);
+    tcase_add_test(tcase, years_that_are_alike_give_one_date_whatever_the_gates_of_the_forecast);
     tcase_add_test(tcase, a_floor_holds_for_a_pad_that_is_not_poured_yet);
     tcase_add_test(tcase, the_latest_years_are_the_latest_in_whatever_order_they_came);
     tcase_add_test(tcase, four_years_are_no_outlook);
