@@ -20,9 +20,9 @@
 #include "base/banned.h"
 
 enum {
-    PASS_WORK = 400000, /* items * crews of all passes: keeps a plan of 25 jobs in milliseconds */
+    PASS_WORK = 250000, /* items * crews of all passes: keeps a plan of 25 jobs in milliseconds */
     PASSES_LEAST = 6,
-    PASSES_MOST = 2000,
+    PASSES_MOST = 500,
     ORDERS = 5,
     SEED = 20 /* any fixed number: the same case gives the same proposal */
 };
