@@ -10,6 +10,8 @@
 
 #include "base/banned.h"
 
+enum { LEFT_SHOWN = 4 }; /* tasks named of a job; the job's page has them all */
+
 static void heads(struct text *out, const struct page *page, const enum word *words, size_t count)
 {
     RAW(out, "<thead><tr>");
@@ -31,15 +33,22 @@ static void date_cell(struct text *out, const struct when *when, int32_t day)
 
 static void left_cell(struct text *out, const struct page *page, const struct first_fire *fire)
 {
-    bool begun = false;
-    RAW(out, "<td>");
+    struct text list = TEXT_UP_TO(2000);
+    size_t count = 0;
     for (int t = 0; t < TASK_COUNT; t++) {
-        if ((fire->left >> t & 1u) == 0) continue;
-        if (begun) RAW(out, ", ");
-        html_of(out, page, WORD_SET_TASK, t);
-        begun = true;
+        if ((fire->left >> t & 1u) == 0 || ++count > LEFT_SHOWN) continue;
+        if (count > 1) text_add_z(&list, ", ");
+        text_add_z(&list, words_of(page->words, WORD_SET_TASK, t));
+    }
+    RAW(out, "<td>");
+    if (count > LEFT_SHOWN) {
+        const struct phrase more = says_figure((double)(count - LEFT_SHOWN));
+        HTML_SAY(out, page, WORD_TODAY_FIRST, {"task", text_z(&list)}, {"n", more.z});
+    } else {
+        text_html_z(out, text_z(&list));
     }
     RAW(out, "</td>");
+    text_free(&list);
 }
 
 static void fire_row(struct text *out, const struct page *page, const struct first_fire *fire)
@@ -50,7 +59,7 @@ static void fire_row(struct text *out, const struct page *page, const struct fir
     html_yard_job_link(out, job->job);
     RAW(out, "</th><td>");
     text_html_z(out, when_date(&when, fire->day).z);
-    if (fire->projected) {
+    if (fire->projected && fire->day != DAY_NONE) {
         RAW(out, "<br><small>");
         html_word(out, page, WORD_FIRES_PROJECTED);
         RAW(out, "</small>");

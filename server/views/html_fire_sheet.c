@@ -17,7 +17,7 @@ static void head(struct text *out, const struct page *page, const struct job *jo
     RAW(out, "</p></header><h1>");
     html_word(out, page, WORD_FIRE_SHEET_TITLE);
     RAW(out, "</h1><p class=\"big\">");
-    html_word(out, page, WORD_TAG_BIG);
+    html_word(out, page, WORD_FIRE_SHEET_BIG);
     RAW(out, "</p><p>");
     html_word(out, page, WORD_FIRE_SHEET_WITH_US);
     RAW(out, "</p>");

@@ -76,6 +76,7 @@
     X(LETTER_PLEASE, "letter.please", "")                                                          \
     X(LETTER_STALE, "letter.stale", "date")                                                        \
     X(FIRE_SHEET_TITLE, "fire-sheet.title", "")                                                    \
+    X(FIRE_SHEET_BIG, "fire-sheet.big", "")                                                        \
     X(FIRE_SHEET_WITH_US, "fire-sheet.with-us", "")                                                \
     X(FIRE_SHEET_STALE, "fire-sheet.stale", "date")                                                \
     X(IMPORT_TITLE, "import.title", "")                                                            \

@@ -63,8 +63,9 @@ process.on("exit", () => daemons.forEach((child) => child.kill("SIGKILL")));
 for (const signal of ["SIGTERM", "SIGINT", "SIGHUP"]) process.on(signal, () => process.exit(1));
 
 export class Daemon {
-  constructor(exe) {
+  constructor(exe, now = NOW) {
     this.exe = exe;
+    this.now = now;
     this.folder = mkdtempSync(path.join(os.tmpdir(), "emberwait-browser-"));
     leftovers.push(this);
     this.db = path.join(this.folder, "yard.db");
@@ -72,7 +73,7 @@ export class Daemon {
 
   async start(...more) {
     const words = more.length ? more : ["demo"];
-    this.child = spawn(this.exe, [...words, "--db", this.db, "--port", "0", "--now", NOW], { stdio: ["ignore", "pipe", "ignore"] });
+    this.child = spawn(this.exe, [...words, "--db", this.db, "--port", "0", "--now", this.now], { stdio: ["ignore", "pipe", "ignore"] });
     daemons.add(this.child);
     let told = "";
     for await (const piece of this.child.stdout) {

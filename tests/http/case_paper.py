@@ -67,7 +67,7 @@ def test_paper_fire_sheet(check, exe, server, client):
     said = words(page)
     check("five fires with a box each", page.status == 200 and page.text.count('class="tick-box"') == 5 and
           all("Fire %d" % n in said for n in range(1, 6)), said)
-    check("it opens with do not light", "DO NOT LIGHT until we remove this tag." in said and
+    check("it opens with do not light", "DO NOT LIGHT until we have taken the tag off." in said and
           said.index("DO NOT LIGHT") < said.index("Fire 1"))
     check("stop signs and whom to call", page.text.count("<h2") == 4 and "Stop signs" in said and "Call us" in said, said)
     dates = re.findall(r"\d+ (?:October|November|December)", said)
