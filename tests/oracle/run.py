@@ -195,6 +195,10 @@ def problem(case, plan, rulebook):
             for a in needed(t):
                 if a in last and last[a] is not last[t]:
                     before.append((last[a].index, first[t].index))
+            for l in links[t]:
+                wait = l.get("wait_h", 0) + l.get("wait_min", 0) / 60
+                if wait > 0 and l.get("after") in last and last[l["after"]] is not last[t]:
+                    waits.append((last[l["after"]].index, first[t].index, up(wait * 12)))
             for b in own[t]["because"]:
                 if b["rule"] not in clocks or not b["until"]:
                     continue
@@ -372,7 +376,7 @@ def report(rows, costs, sizes):
             print("company %d (%d items): the proposal of %d is called impossible %s"
                   % (i, sizes[i], cost, row["found"]))
         elif row["status"] == "OPTIMAL_SOLUTION":
-            gaps.append((cost - row["objective"]) / max(row["objective"], DAY_SLOTS))
+            gaps.append((cost - row["objective"]) / max(row["objective"], 3 * DAY_SLOTS))
             print("company %d (%d items): proposal %d, best %d" % (i, sizes[i], cost, row["objective"]))
         else:
             open_ += 1
