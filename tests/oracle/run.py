@@ -135,6 +135,7 @@ def acts(link, options):
 def problem(case, plan, rulebook):
     rules = {t["id"]: t for t in rulebook["tasks"]}
     clocks = {c["id"]: c for c in rulebook["clocks"]}
+    lift_ft = next(s["value"] for s in rulebook["settings"] if s["id"] == "lift.day")
     items, before, waits = [], [], []
     unplaced = {(u["job"], u["task"]) for u in plan["unplaced"]}
     for job, out in zip(case["jobs"], plan["jobs"]):
@@ -172,7 +173,7 @@ def problem(case, plan, rulebook):
             tasks = [t] + [x for x in ahead if x != t and head(x) == t]
             days = 1
             if t == "chimney-run":
-                days = len(days_of(own[t]))
+                days = -(-job["quantities"]["chimney_ft"] // lift_ft)  # so many feet a day at most
             for piece in range(days):
                 item = Item(job["id"], tasks, piece, days)
                 item.index = len(items)
@@ -213,11 +214,6 @@ def problem(case, plan, rulebook):
                     if lag > 0:
                         waits.append((last[s].index, first[t].index, lag))
     return items, before, waits
-
-
-def days_of(task):
-    """The days a task of the own plan is spread over: eight feet of chimney a day."""
-    return range(max(1, task["pieces"]))
 
 
 def model(items, before, waits, most):
@@ -320,11 +316,6 @@ def plan_of(exe, case):
         os.unlink(f.name)
 
 
-def pieces_of(plan, job, task):
-    return sum(w["job"] == job and w["task"] == task for c in plan["crews"] for d in c["days"]
-               for w in d["work"])
-
-
 def main():
     if len(sys.argv) < 2:
         sys.exit("usage: run.py EMBERWAIT [--count N] [--seconds S] [--seed N]")
@@ -347,9 +338,6 @@ def main():
         plan = plan_of(exe, case)
         if any(u["why"] == "no-room" for u in plan["unplaced"]):
             continue  # its cost past the last day is a convention
-        for out in plan["jobs"]:
-            for task in out["tasks"]:
-                task["pieces"] = pieces_of(plan, out["id"], task["task"])
         items, before, waits = problem(case, plan, rulebook)
         cost = cost_of(items, plan)
         models.append(model(items, before, waits, cost))
