@@ -2,6 +2,7 @@
 /* Why: see form_post.h. */
 #include "http/form_post.h"
 
+#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -13,11 +14,31 @@
 
 enum { RECORD_JSON_MAX = 1 << 16 };
 
+/* The reader of forms takes a kind without the blanks around it: who asks whether that kind may be
+ * written has to see the same. */
+static bool bare_kinds(struct form_post *post, struct arena *arena)
+{
+    for (size_t i = 0; i < post->count; i++) {
+        struct form_field *field = &post->fields[i];
+        if (strcmp(field->name, "kind") != 0) continue;
+        const char *value = field->value;
+        while (isspace((unsigned char)*value)) value++;
+        size_t length = strlen(value);
+        while (length > 0 && isspace((unsigned char)value[length - 1])) length--;
+        field->value = arena_copy(arena, value, length);
+        if (field->value == NULL) return false;
+    }
+    return true;
+}
+
 enum status form_post_read(struct form_post *out, struct http_request *request)
 {
     *out = (struct form_post){.fields = NULL};
-    return urlencoded_read(&out->fields, &out->count, text_z(&request->body), request->body.length,
-                           HTTP_FORM_FIELDS_MAX, request->arena, &out->faults);
+    const enum status status =
+        urlencoded_read(&out->fields, &out->count, text_z(&request->body), request->body.length,
+                        HTTP_FORM_FIELDS_MAX, request->arena, &out->faults);
+    if (status != STATUS_OK) return status;
+    return bare_kinds(out, request->arena) ? STATUS_OK : STATUS_LIMIT;
 }
 
 /* The API names members of a record, a page its fields: `[0].min_degf` is the field `min`. */

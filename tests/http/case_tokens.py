@@ -57,6 +57,18 @@ def test_links(check, exe, server, client):
         lines[:3])
 
 
+def test_blanks_around_a_kind(check, exe, server, client):
+    """What the reader of forms does not see, who asks whether a crew may does not see either."""
+    crew = link(client, "crew", "north")["path"] + "/records"
+    had = ids(client)
+    for i, kind in enumerate(("agreed", " agreed", "agreed ", "\tagreed\r\n", " held-date", "agreed\v", " overridden")):
+        answer = client.form(crew, form("blank%d" % i, kind=kind, job="hollow-pine", date="2027-01-24", task="pad-pour"))
+        check("a crew gives no dates: %r" % kind, answer.status == 403, answer)
+    check("nothing was kept", ids(client) == had, ids(client))
+    check("a reading with a blank is one", client.form(crew, form("blank-r", kind=" reading ", job="hollow-pine")).status
+          == 303)
+
+
 def test_crew_forms(check, exe, server, client):
     path = link(client, "crew", "north")["path"]
     sent = client.form(path + "/records", form("one", job="hollow-pine", by="Ana"))
