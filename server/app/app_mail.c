@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "app/app_internal.h"
+#include "app/app_photo.h"
 #include "base/limits.h"
 #include "store/store_alarm.h"
 
@@ -36,6 +37,9 @@ static bool fits(const char *text, size_t most)
 
 static enum status check(const struct app_mail *mail, struct faults *faults)
 {
+    /* it becomes the name of a file and a line of a message's head */
+    if (!app_photo_id_valid(mail->id))
+        return faults_add(faults, "id", "a UUID in small letters", "another");
     if (!fits(mail->subject, APP_MAIL_SUBJECT_MAX) || strpbrk(mail->subject, "\r\n") != NULL)
         return faults_add(faults, "subject", "one line of 1 to 300 bytes", "another");
     if (!fits(mail->body, APP_MAIL_BODY_MAX))

@@ -168,10 +168,16 @@ def a_homeowner_is_told(check, exe, description):
           re.search(r"<textarea[^>]*>\s*Buenos días, E\. Tollefse:\s*Sin fecha todavía", page.text), page.text)
     fields = {"id": str(uuid.uuid4()), "subject": "Su chimenea: añadimos dos días",
               "body": "Buenos días,\r\nllovió el domingo.\r\n"}
+    outside = "/../" + "./" * 14 + "evil"
+    for bad in (outside, "a\r\nBcc: evil@x.example\r\n" + "x" * 12, "x" * 36, "../" * 12, fields["id"].upper()):
+        answer = phone.form("/jobs/hollow-pine/tell", dict(fields, id=bad))
+        check("an id is a UUID, no path and no line: %r" % bad, len(bad) == 36 and answer.status == 422, answer.status)
     check("queued", phone.form("/jobs/hollow-pine/tell", fields).status == 303)
     found = until(lambda: messages(folder))
     message = email.message_from_bytes(found[0][1], policy=email.policy.default)
     check("one message", len(found) == 1 and found[0][0] == fields["id"] + ".eml")
+    beside = os.path.join(os.path.dirname(folder), "evil.eml")
+    check("none beside the folder", not os.path.exists(beside))
     check("to them", message["To"] == "tollefse@home.example" and message["Auto-Submitted"] is None)
     check("as it was typed", message["Subject"] == fields["subject"] and
           message.get_content().replace("\r\n", "\n") == "Buenos días,\nllovió el domingo.\n", message.get_content())
