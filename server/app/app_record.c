@@ -271,6 +271,52 @@ enum status app_records_kinds(uint64_t *out, const char *json, size_t length, st
     return status;
 }
 
+static const struct record *stored_record(const struct job *job, const char *id)
+{
+    for (size_t i = 0; id != NULL && i < job->record_count; i++)
+        if (strcmp(job->records[i].id, id) == 0) return &job->records[i];
+    return NULL;
+}
+
+/* The kind of the record of an id, of what it became, and of what it corrects in its turn. */
+static uint64_t kinds_behind(const struct job *job, const char *id)
+{
+    uint64_t kinds = 0;
+    size_t steps = 0;
+    const struct record *record = stored_record(job, id);
+    for (; record != NULL && steps <= job->record_count; steps++) {
+        kinds |= UINT64_C(1) << record->kind;
+        if (record->with != NULL) kinds |= UINT64_C(1) << record->with->kind;
+        record = stored_record(job, record->corrects);
+    }
+    for (size_t i = 0; i < job->record_count; i++) {
+        const struct record *later = &job->records[i];
+        if (later->corrects == NULL || later->with == NULL || strcmp(later->corrects, id) != 0)
+            continue;
+        kinds |= UINT64_C(1) << later->with->kind;
+    }
+    return kinds;
+}
+
+enum status app_records_corrected(uint64_t *out, struct app *app, const char *job_id,
+                                  const char *json, size_t length, struct faults *faults)
+{
+    *out = 0;
+    json_t *root = NULL;
+    struct app_view *view = NULL;
+    enum status status = intake_parse(&root, json, length, faults);
+    if (status == STATUS_OK) status = app_view_take(&view, app, faults);
+    const struct job *job = status == STATUS_OK ? app_view_job(view, job_id) : NULL;
+    const size_t count = json_is_array(root) ? json_array_size(root) : 1;
+    for (size_t i = 0; job != NULL && i < count; i++) {
+        const char *id = text_of(json_is_array(root) ? json_array_get(root, i) : root, "corrects");
+        if (id != NULL) *out |= kinds_behind(job, id);
+    }
+    app_view_release(view);
+    json_decref(root);
+    return status;
+}
+
 /* --- listing ------------------------------------------------------------------------------- */
 
 struct listing {

@@ -40,6 +40,16 @@ MUST_USE enum status app_records_add(const struct app_added **out, size_t *out_c
                                      struct arena *arena, struct faults *faults);
 
 /**
+ * Which kinds of stored records the corrections in what was sent name, in every body that each of
+ * those ever had: whoever takes back or changes a record has to be one who may write it.
+ *
+ * @param[out] out  Bits of enum record_kind; none where there is no such job.
+ * Status: OK, INVALID (no JSON), LIMIT, BUSY, IO.
+ */
+MUST_USE enum status app_records_corrected(uint64_t *out, struct app *app, const char *job_id,
+                                           const char *json, size_t length, struct faults *faults);
+
+/**
  * Which kinds of record are in what was sent (one, a list, or a job with its records), in
  * corrections too; nothing is checked beside that.
  *

@@ -44,14 +44,19 @@ void h_jobs_list(struct http_request *request, struct http_reply *reply)
     reply_json(reply, 200);
 }
 
-/* The office writes most kinds of record; the owner's it may not. */
-static enum status office_may(struct http_request *request, struct faults *faults)
+/* The office writes most kinds of record; the owner's it may not, nor take back or change one.
+ * @param job_id  Whose records may be corrected; NULL: a new job has none. */
+static enum status office_may(struct http_request *request, const char *job_id,
+                              struct faults *faults)
 {
     if (request->who.role != APP_ROLE_OFFICE) return STATUS_OK;
-    uint64_t kinds = 0;
-    const enum status status =
+    uint64_t kinds = 0, corrected = 0;
+    enum status status =
         app_records_kinds(&kinds, text_z(&request->body), request->body.length, faults);
-    if (status != STATUS_OK || (kinds & may_owner_kinds()) == 0) return status;
+    if (status == STATUS_OK && job_id != NULL)
+        status = app_records_corrected(&corrected, request->tools->app, job_id,
+                                       text_z(&request->body), request->body.length, faults);
+    if (status != STATUS_OK || ((kinds | corrected) & may_owner_kinds()) == 0) return status;
     (void)faults_add(faults, "kind", "a kind that the office may write",
                      "one that is the owner's: agreed, accepted, engineer or overridden");
     return STATUS_DENIED;
@@ -63,7 +68,7 @@ void h_jobs_create(struct http_request *request, struct http_reply *reply)
     struct text id = TEXT_UP_TO(4 * ID_BYTES_MAX);
     int64_t version = 0;
     bool created = false;
-    enum status status = office_may(request, &faults);
+    enum status status = office_may(request, NULL, &faults);
     if (status == STATUS_OK)
         status =
             app_job_create(&id, &version, &created, request->tools->app, text_z(&request->body),
@@ -142,7 +147,7 @@ void h_records_add(struct http_request *request, struct http_reply *reply)
     struct faults faults = {0};
     const struct app_added *added = NULL;
     size_t count = 0;
-    enum status status = office_may(request, &faults);
+    enum status status = office_may(request, request->match.captures[0], &faults);
     if (status == STATUS_OK)
         status = app_records_add(&added, &count, request->tools->app, request->match.captures[0],
                                  text_z(&request->body), request->body.length, request->who.name,

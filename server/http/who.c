@@ -151,11 +151,21 @@ static bool bearer(struct http_request *request)
     return true;
 }
 
+/* A proxy passed it on: somebody far away can write a loopback name into Host too. */
+static bool was_passed_on(const struct http_request *request)
+{
+    static const char *const marks[] = {"X-Forwarded-For", "Forwarded", "X-Real-IP", "Via"};
+    for (size_t i = 0; i < sizeof marks / sizeof *marks; i++)
+        if (request_header(request, marks[i]) != NULL) return true;
+    return false;
+}
+
 /* Before there is an owner: who sits at this machine, or the owner of a show. */
 static bool nobody_yet(struct http_request *request)
 {
     struct http_who *who = &request->who;
-    if (app_person_any(request->tools->app) || request->host_kind != ORIGIN_HOST_LOOPBACK)
+    if (app_person_any(request->tools->app) || request->host_kind != ORIGIN_HOST_LOOPBACK ||
+        was_passed_on(request))
         return false;
     who->role = APP_ROLE_OWNER;
     who->name = request->tools->demo_owner;

@@ -155,6 +155,25 @@ def test_roles(check, exe, server, client):
                   "with": {"kind": "agreed", "at": NOW, "date": "2026-12-24"}}):
         answer = office.post(RECORDS, body)
         check("the office gives no dates: %s" % str(body)[:60], answer.status == 403, answer)
+    for i, kind in enumerate(("agreed", " agreed", "agreed ", "\tagreed\r\n", "agreed\v")):
+        answer = office.form("/jobs/hollow-pine/records", {"form": "agree", "id": "blank-by-ben-%d" % i, "kind": kind,
+                                                           "date": "2027-01-24", "at": NOW, "by": "Ben"},
+                             Sec_Fetch_Site="same-origin")
+        check("nor with blanks around the kind: %r" % kind, answer.status == 403, answer)
+    check("the owner asks for more", owner.post(RECORDS, {
+        "id": "more", "kind": "overridden", "at": NOW, "rule": "pad.build-on", "floor_h": 99, "reason": "x",
+        "by": "Ada"}).status == 201)
+    for id, change in (("back", None), ("into-a-note", {"kind": "note", "at": NOW, "note": "x"})):
+        body = {"id": id, "kind": "corrected", "at": NOW, "corrects": "more", "with": change}
+        for sent in (body, [reading("before-" + id), body]):
+            answer = office.post(RECORDS, sent)
+            check("the office takes nothing of it back: %s" % str(sent)[:40], answer.status == 403, answer)
+    check("the owner makes it a note", owner.post(RECORDS, {
+        "id": "owners", "kind": "corrected", "at": NOW, "corrects": "more", "with": None}).status == 201)
+    answer = office.post(RECORDS, {"id": "undone", "kind": "corrected", "at": NOW, "corrects": "owners", "with": None})
+    check("nor what the owner took back", answer.status in (400, 403), answer)
+    check("its own readings it may", office.post(RECORDS, {
+        "id": "mine", "kind": "corrected", "at": NOW, "corrects": "warm", "with": None}).status == 201)
     job = {"id": "by-the-office", "name": "New", "options": {"base": "slab", "pad": "new", "place": "indoor"}}
     answer = office.post("/api/v1/jobs", {**job, "records": [{"id": "a", "kind": "accepted", "at": NOW, "by": "Ben",
                                                               "clock": "pad.build-on", "reason": "x"}]})
@@ -174,6 +193,20 @@ def test_roles(check, exe, server, client):
     photo = owner.call("PUT", "/api/v1/jobs/hollow-pine/photos/0f0e0d0c-0000-4000-8000-000000000001", png(),
                        Content_Type="image/png")
     check("a photo says who", photo.status == 201 and photo.json["who"] == OWNER[0], photo)
+
+
+def test_far_away_is_not_this_machine(check, exe, server, client):
+    """Before there is an owner: a proxy that passes on whatever Host it was sent makes nobody the owner."""
+    check("who sits at the machine is", client.get("/people").status == 200)
+    for name, value in (("X-Forwarded-For", "203.0.113.9"), ("Forwarded", "for=203.0.113.9"),
+                        ("X-Real-IP", "203.0.113.9"), ("Via", "1.1 yard")):
+        far = {name: value}
+        check("no page by " + name, client.get("/people", **far).status == 403)
+        check("no jobs by " + name, client.get("/api/v1/jobs", **far).status == 403)
+        answer = client.form("/people", {"action": "add", "name": "Mallory", "role": "owner", "password": OWNER[1]},
+                             Sec_Fetch_Site="same-origin", **far)
+        check("no first owner by " + name, answer.status == 403, answer)
+    check("nobody was added", "Mallory" not in client.get("/people").text)
 
 
 def test_people_page(check, exe, server, client):
