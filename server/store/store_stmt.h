@@ -193,9 +193,9 @@ void stmt_blob(struct stmt *stmt, int index, const void *bytes, size_t length);
 bool stmt_step(struct stmt *stmt);
 /** Start over with the same bindings kept, for the next row to be put. */
 void stmt_again(struct stmt *stmt);
-/** Reset the statement. OK, or what its first error means, with the fault. */
+/** Reset the statement. Status: OK, or what its first error means, with the fault. */
 MUST_USE enum status stmt_end(struct stmt *stmt, struct fault *fault);
-/** Run a statement that has no parameters and no rows. */
+/** Run a statement that has no parameters and no rows. Status as stmt_end. */
 MUST_USE enum status stmt_run(struct store_txn *txn, enum stmt_id id, struct fault *fault);
 
 /** Column of the row as a whole number; `otherwise` for NULL. */
@@ -222,7 +222,7 @@ MUST_USE enum status stmt_connect(struct store_txn *out, const struct store_opti
 void stmt_disconnect(struct store_txn *txn);
 /** Status and fault of a SQLite result. */
 enum status stmt_failure(sqlite3 *db, int result, struct fault *fault);
-/** SQL text of a migration or pragma: run it all. */
+/** SQL text of a migration or pragma: run it all. Status as stmt_failure. */
 MUST_USE enum status stmt_script(sqlite3 *db, const char *sql, struct fault *fault);
 
 #endif
