@@ -119,13 +119,15 @@ START_TEST(the_queue_takes_a_thousand_messages_and_then_says_so)
     struct faults faults = {0};
     for (int i = 0; i < APP_MAIL_QUEUE_MAX; i++) {
         char id[40];
-        snprintf(id, sizeof id, "message-%d", i);
+        snprintf(id, sizeof id, "00000000-0000-4000-8000-%012d", i);
         const struct app_mail mail = {
             .id = id, .receiver = "one@example.org", .subject = "s", .body = "b"};
         ck_assert_int_eq(app_mail_queue(app, &mail, 1792800000, &faults), STATUS_OK);
     }
-    const struct app_mail over = {
-        .id = "over", .receiver = "one@example.org", .subject = "s", .body = "b"};
+    const struct app_mail over = {.id = "0f0e0d0c-0000-4000-8000-000000000001",
+                                  .receiver = "one@example.org",
+                                  .subject = "s",
+                                  .body = "b"};
     ck_assert_int_eq(app_mail_queue(app, &over, 1792800000, &faults), STATUS_LIMIT);
     ck_assert_uint_eq(faults.count, 1);
     faults_free(&faults);
@@ -139,10 +141,30 @@ START_TEST(the_queue_takes_a_thousand_messages_and_then_says_so)
 }
 END_TEST
 
+START_TEST(an_id_that_is_no_uuid_is_queued_nowhere)
+{
+    static const char *const bad[] = {
+        "",
+        "message-1",
+        "/.././././././././././././././././evil",
+        "a\r\nBcc: evil@x.example\r\nxxxxxxxxxxxx",
+        "0F0E0D0C-0000-4000-8000-000000000001",
+    };
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+        struct faults faults = {0};
+        const struct app_mail mail = {
+            .id = bad[i], .receiver = "one@example.org", .subject = "s", .body = "b"};
+        ck_assert_int_eq(app_mail_queue(app, &mail, 1792800000, &faults), STATUS_INVALID);
+        ck_assert_str_eq(faults.items[0].path, "id");
+        faults_free(&faults);
+    }
+}
+END_TEST
+
 START_TEST(a_message_of_no_job_and_of_one_that_is_not_there)
 {
     struct faults faults = {0};
-    const struct app_mail lost = {.id = "lost",
+    const struct app_mail lost = {.id = "0f0e0d0c-0000-4000-8000-000000000002",
                                   .job_id = "nowhere",
                                   .receiver = "one@example.org",
                                   .subject = "s",
@@ -164,6 +186,7 @@ int main(void)
     tcase_add_test(tests, one_repeat_two_hours_later_and_no_more);
     tcase_add_test(tests, what_was_seen_or_is_over_is_not_mailed);
     tcase_add_test(tests, the_queue_takes_a_thousand_messages_and_then_says_so);
+    tcase_add_test(tests, an_id_that_is_no_uuid_is_queued_nowhere);
     tcase_add_test(tests, a_message_of_no_job_and_of_one_that_is_not_there);
     suite_add_tcase(suite, tests);
     SRunner *runner = srunner_create(suite);
