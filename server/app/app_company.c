@@ -134,14 +134,15 @@ static enum status put_checked(struct putting *putting, json_t *json, struct tex
         status = rulebook_change(changed, putting->app->rulebook, company.rules, company.rule_count,
                                  faults);
     if (status != STATUS_OK) return status;
-    putting->company = &company;
     app_canonical(body, json, NULL);
     status = app_text_status(body, faults);
     if (status != STATUS_OK) return status;
+    putting->company = &company; /* for as long as the write lasts */
     putting->zone = company.zone;
     putting->body = body;
     struct fault fault = {0};
     status = store_write(putting->app->store, (struct store_work){put_run, putting, false}, &fault);
+    putting->company = NULL;
     for (size_t i = 0; i < putting->found.count; i++) {
         (void)app_fault(faults, status, &putting->found.items[i]);
     }

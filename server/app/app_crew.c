@@ -25,7 +25,8 @@ static const char *text_of(const json_t *json, const char *name)
 /* By the crew's own link, or by that of one of its phones: "Luis (north)". */
 static bool wrote(const char *who, const char *crew_id)
 {
-    const size_t length = who == NULL ? 0 : strlen(who);
+    if (who == NULL) return false;
+    const size_t length = strlen(who);
     const size_t id = strlen(crew_id);
     if (length == id) return memcmp(who, crew_id, id) == 0;
     return length > id + 3 && memcmp(who + length - id - 3, " (", 2) == 0 &&

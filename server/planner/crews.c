@@ -135,6 +135,7 @@ static bool solve(struct crews *crews)
     const int32_t *orders[ORDERS];
     struct sequence_budget budget = {.seed = SEED, .orders = orders};
     struct fault fault;
+    if (crews->casefile->company.crew_count == 0) return false;
     const int64_t work =
         (int64_t)(crews->item_count + 1) * (int64_t)crews->casefile->company.crew_count * 64;
     budget.schedules = (int64_t)PASS_WORK * 64 / work / 8;

@@ -42,6 +42,7 @@ static void sort(int64_t *values, size_t count)
 
 static int64_t nearest_rank(const int64_t *sorted, size_t count, double fraction)
 {
+    if (count == 0) return INSTANT_NONE;
     size_t rank = (size_t)ceil(fraction * (double)count - RANK_SLACK);
     return sorted[rank < 1 ? 0 : rank - 1];
 }
@@ -50,6 +51,7 @@ static int64_t nearest_rank(const int64_t *sorted, size_t count, double fraction
 static void rank_recent(struct outlook_range *out, const int64_t *values, size_t count)
 {
     int64_t sorted[PAST_YEARS_MAX];
+    if (count == 0) return; /* no year, no range */
     const double ranks = (double)count + 1;
     for (size_t i = 0; i < count; i++) sorted[i] = values[i];
     sort(sorted, count);

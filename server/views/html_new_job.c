@@ -15,40 +15,40 @@ enum kind { NEW_TEXT, NEW_NUMBER, NEW_DATE, NEW_MAIL, NEW_CHOICE, NEW_YES, NEW_C
 
 struct new_field {
     const char *name;
+    const struct id_table *table; /**< NEW_CHOICE */
     enum word word;
     enum kind kind;
-    enum word_set set;            /**< NEW_CHOICE */
-    const struct id_table *table; /**< NEW_CHOICE */
+    enum word_set set; /**< NEW_CHOICE */
     bool must;
 };
 
 /* Needed first; then what switches something; then quantities. */
 static const struct new_field who[] = {
-    {"name", WORD_NEW_NAME, NEW_TEXT, 0, NULL, true},
-    {"id", WORD_NEW_ID, NEW_TEXT, 0, NULL, false},
-    {"address", WORD_NEW_ADDRESS, NEW_TEXT, 0, NULL, false},
-    {"access", WORD_NEW_ACCESS, NEW_TEXT, 0, NULL, false},
-    {"homeowner", WORD_NEW_HOMEOWNER, NEW_TEXT, 0, NULL, false},
-    {"homeowner_mail", WORD_NEW_MAIL, NEW_MAIL, 0, NULL, false},
-    {"homeowner_language", WORD_NEW_LANGUAGE, NEW_CHOICE, WORD_SET_LANGUAGE, &language_ids, false},
-    {"crew", WORD_NEW_CREW, NEW_CREW, 0, NULL, false},
-    {"station", WORD_NEW_STATION, NEW_STATION, 0, NULL, false},
-    {"wanted_fire", WORD_NEW_WANTED, NEW_DATE, 0, NULL, false},
+    {"name", NULL, WORD_NEW_NAME, NEW_TEXT, 0, true},
+    {"id", NULL, WORD_NEW_ID, NEW_TEXT, 0, false},
+    {"address", NULL, WORD_NEW_ADDRESS, NEW_TEXT, 0, false},
+    {"access", NULL, WORD_NEW_ACCESS, NEW_TEXT, 0, false},
+    {"homeowner", NULL, WORD_NEW_HOMEOWNER, NEW_TEXT, 0, false},
+    {"homeowner_mail", NULL, WORD_NEW_MAIL, NEW_MAIL, 0, false},
+    {"homeowner_language", &language_ids, WORD_NEW_LANGUAGE, NEW_CHOICE, WORD_SET_LANGUAGE, false},
+    {"crew", NULL, WORD_NEW_CREW, NEW_CREW, 0, false},
+    {"station", NULL, WORD_NEW_STATION, NEW_STATION, 0, false},
+    {"wanted_fire", NULL, WORD_NEW_WANTED, NEW_DATE, 0, false},
 };
 static const struct new_field switches[] = {
-    {"place", WORD_NEW_PLACE, NEW_CHOICE, WORD_SET_PLACE, &place_ids, true},
-    {"base", WORD_NEW_BASE, NEW_CHOICE, WORD_SET_BASE, &base_ids, true},
-    {"pad", WORD_NEW_PAD, NEW_CHOICE, WORD_SET_PAD_OPTION, &pad_option_ids, true},
-    {"propped", WORD_NEW_PROPPED, NEW_YES, 0, NULL, false},
-    {"mix", WORD_NEW_MIX, NEW_CHOICE, WORD_SET_MIX, &mix_ids, false},
-    {"setting_out", WORD_NEW_SETTING_OUT, NEW_CHOICE, WORD_SET_SETTING_OUT, &setting_out_ids,
+    {"place", &place_ids, WORD_NEW_PLACE, NEW_CHOICE, WORD_SET_PLACE, true},
+    {"base", &base_ids, WORD_NEW_BASE, NEW_CHOICE, WORD_SET_BASE, true},
+    {"pad", &pad_option_ids, WORD_NEW_PAD, NEW_CHOICE, WORD_SET_PAD_OPTION, true},
+    {"propped", NULL, WORD_NEW_PROPPED, NEW_YES, 0, false},
+    {"mix", &mix_ids, WORD_NEW_MIX, NEW_CHOICE, WORD_SET_MIX, false},
+    {"setting_out", &setting_out_ids, WORD_NEW_SETTING_OUT, NEW_CHOICE, WORD_SET_SETTING_OUT,
      false},
-    {"outside_air", WORD_NEW_AIR, NEW_YES, 0, NULL, false},
-    {"lighter", WORD_NEW_LIGHTER, NEW_CHOICE, WORD_SET_LIGHTER, &lighter_ids, false},
-    {"lining", WORD_NEW_LINING, NEW_CHOICE, WORD_SET_LINING, &lining_option_ids, false},
-    {"facing", WORD_NEW_FACING, NEW_CHOICE, WORD_SET_FACING, &facing_option_ids, false},
-    {"through_roof", WORD_NEW_ROOF, NEW_YES, 0, NULL, false},
-    {"permit", WORD_NEW_PERMIT, NEW_YES, 0, NULL, false},
+    {"outside_air", NULL, WORD_NEW_AIR, NEW_YES, 0, false},
+    {"lighter", &lighter_ids, WORD_NEW_LIGHTER, NEW_CHOICE, WORD_SET_LIGHTER, false},
+    {"lining", &lining_option_ids, WORD_NEW_LINING, NEW_CHOICE, WORD_SET_LINING, false},
+    {"facing", &facing_option_ids, WORD_NEW_FACING, NEW_CHOICE, WORD_SET_FACING, false},
+    {"through_roof", NULL, WORD_NEW_ROOF, NEW_YES, 0, false},
+    {"permit", NULL, WORD_NEW_PERMIT, NEW_YES, 0, false},
     {"town.name", WORD_NEW_TOWN, NEW_TEXT, 0, NULL, false},
     {"town.request_cutoff", WORD_NEW_CUTOFF, NEW_TEXT, 0, NULL, false},
     {"town.throat_look", WORD_NEW_THROAT, NEW_YES, 0, NULL, false},
