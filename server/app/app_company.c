@@ -123,26 +123,26 @@ static enum status put_run(struct store_txn *txn, void *context, struct fault *f
 static enum status put_checked(struct putting *putting, json_t *json, struct text *body,
                                struct arena *arena, struct faults *faults)
 {
-    struct company company;
+    struct company *company = ARENA_TAKE(arena, 1, struct company);
+    if (company == NULL) return app_no_memory(faults);
     (void)pthread_mutex_lock(&putting->app->zones_mutex);
     const struct intake intake = app_intake(putting->app, arena, faults);
-    enum status status = intake_company(&company, json, "", &intake);
+    enum status status = intake_company(company, json, "", &intake);
     (void)pthread_mutex_unlock(&putting->app->zones_mutex);
     struct rulebook *changed = ARENA_TAKE(arena, 1, struct rulebook);
     if (status == STATUS_OK && changed == NULL) status = app_no_memory(faults);
     if (status == STATUS_OK)
-        status = rulebook_change(changed, putting->app->rulebook, company.rules, company.rule_count,
-                                 faults);
+        status = rulebook_change(changed, putting->app->rulebook, company->rules,
+                                 company->rule_count, faults);
     if (status != STATUS_OK) return status;
     app_canonical(body, json, NULL);
     status = app_text_status(body, faults);
     if (status != STATUS_OK) return status;
-    putting->company = &company; /* for as long as the write lasts */
-    putting->zone = company.zone;
+    putting->company = company;
+    putting->zone = company->zone;
     putting->body = body;
     struct fault fault = {0};
     status = store_write(putting->app->store, (struct store_work){put_run, putting, false}, &fault);
-    putting->company = NULL;
     for (size_t i = 0; i < putting->found.count; i++) {
         (void)app_fault(faults, status, &putting->found.items[i]);
     }

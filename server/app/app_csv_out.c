@@ -153,10 +153,14 @@ static void put_jobs(struct text *out, struct columns *columns, const json_t *jo
     size_t index;
     json_t *row;
     json_array_foreach((json_t *)(uintptr_t)jobs, index, row)
+    {
         gather(columns, "", json_object_get(row, "job"));
+    }
     put_head(out, columns);
     json_array_foreach((json_t *)(uintptr_t)jobs, index, row)
+    {
         put_row(out, columns, json_object_get(row, "job"), NULL);
+    }
 }
 
 static enum status put_records(struct text *out, struct columns *columns, struct app *app,

@@ -205,7 +205,8 @@ static void one_crew(struct crews *crews, const struct pieces *pieces, struct cr
             if (on != day->day) {
                 close_day(crews, pieces, day, work, plan->crew);
                 work += day->work_count;
-                *++day = (struct crew_day){.day = on};
+                day++;
+                *day = (struct crew_day){.day = on};
             } else if (moves) {
                 cover(crews, pieces, day, work, plan->crew);
             }

@@ -274,9 +274,10 @@ static void add_final(struct bounds *bounds, const struct net *net)
 
 void fire_gate_add(struct bounds *bounds, struct net *net, enum task task)
 {
-    const struct step *before = task > TASK_FIRE_1 ? &net->steps[task - 1] : NULL;
+    const bool first = task <= TASK_FIRE_1;
+    const struct step *before = &net->steps[first ? task : task - 1];
     const int size = task - TASK_FIRE_1 + 1;
-    const bool next = before == NULL || size == net->out->fire.next_size || before->finished ||
+    const bool next = first || size == net->out->fire.next_size || before->finished ||
                       before->phase == PHASE_STARTED;
     if (next) {
         add_final(bounds, net);

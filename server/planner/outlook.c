@@ -127,7 +127,7 @@ static void rank_fire(struct fire_plan *fire, const struct outlook *outlook)
 {
     const struct facts *facts = outlook->year.clocks->facts;
     int64_t values[PAST_YEARS_MAX];
-    struct outlook_range range;
+    struct outlook_range range = OUTLOOK_NONE;
     for (size_t i = 0; i < outlook->count; i++) values[i] = outlook_fire_s(outlook, i);
     outlook_rank(&range, values, outlook->count, outlook->recent);
     fire->p10_day = day_of_instant(facts, range.p10_s);

@@ -49,10 +49,10 @@ static const struct new_field switches[] = {
     {"facing", &facing_option_ids, WORD_NEW_FACING, NEW_CHOICE, WORD_SET_FACING, false},
     {"through_roof", NULL, WORD_NEW_ROOF, NEW_YES, 0, false},
     {"permit", NULL, WORD_NEW_PERMIT, NEW_YES, 0, false},
-    {"town.name", WORD_NEW_TOWN, NEW_TEXT, 0, NULL, false},
-    {"town.request_cutoff", WORD_NEW_CUTOFF, NEW_TEXT, 0, NULL, false},
-    {"town.throat_look", WORD_NEW_THROAT, NEW_YES, 0, NULL, false},
-    {"town.build_on_floor_h", WORD_NEW_FLOOR, NEW_NUMBER, 0, NULL, false},
+    {"town.name", NULL, WORD_NEW_TOWN, NEW_TEXT, 0, false},
+    {"town.request_cutoff", NULL, WORD_NEW_CUTOFF, NEW_TEXT, 0, false},
+    {"town.throat_look", NULL, WORD_NEW_THROAT, NEW_YES, 0, false},
+    {"town.build_on_floor_h", NULL, WORD_NEW_FLOOR, NEW_NUMBER, 0, false},
 };
 
 static const char *typed(const struct new_job *form, const char *name)

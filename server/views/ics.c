@@ -80,7 +80,7 @@ static void add_zones(icalcomponent *calendar, const struct feed *feed)
 {
     const struct zone *known[ZONES_MAX];
     size_t count = 0;
-    int64_t from_s = feed->made_s, until_s = feed->made_s;
+    int64_t from_s = feed->made_s, until_s = from_s;
     for (size_t i = 0; i < feed->count; i++) {
         if (feed->events[i].start_s == INSTANT_NONE) continue;
         if (feed->events[i].start_s < from_s) from_s = feed->events[i].start_s;
