@@ -180,9 +180,9 @@ static enum status find_changes(struct plans_entry *entry, struct faults *faults
     size_t count = 0;
     for (size_t i = 0; status == STATUS_OK && i < found_count; i++) {
         const struct job_moves *moves = &found[i].moves;
-        if (moves->before->fire.cure_complete_day == moves->after->fire.cure_complete_day) continue;
-        changes[count++] = (struct date_change){moves->after, moves->before->fire.cure_complete_day,
-                                                moves->after->fire.cure_complete_day, &found[i]};
+        if (moves->old_fire_day == moves->new_fire_day && !found[i].holds_no_more) continue;
+        changes[count++] =
+            (struct date_change){moves->after, moves->old_fire_day, moves->new_fire_day, &found[i]};
     }
     if (status == STATUS_OK) {
         entry->all_changes = found;

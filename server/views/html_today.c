@@ -87,23 +87,7 @@ static void moved(struct text *out, const struct page *page, const struct date_c
                   size_t count)
 {
     open_block(out, page, NULL, WORD_YARD_CHANGED, count);
-    for (size_t i = 0; i < count; i++) {
-        const struct when when = html_when(page, changes[i].job->job->zone);
-        const struct phrase was = when_date(&when, changes[i].was_day);
-        const struct phrase now = when_date(&when, changes[i].now_day);
-        struct text why = TEXT_UP_TO(4000);
-        RAW(out, "<li>");
-        html_yard_job_link(out, changes[i].job->job);
-        RAW(out, " ");
-        HTML_SAY(out, page, WORD_YARD_CHANGED_SAYS, {"was", was.z}, {"date", now.z});
-        RAW(out, " ");
-        says_fire_blocks(&why, page->words, changes[i].job->fire.blocked_by);
-        if (why.length == 0 && changes[i].change != NULL)
-            says_change(&why, &when, changes[i].change);
-        text_html_z(out, text_z(&why));
-        text_free(&why);
-        RAW(out, "</li>");
-    }
+    for (size_t i = 0; i < count; i++) html_yard_change(out, page, &changes[i]);
     close_block(out, page, "/", count == 0 ? 0 : 1);
 }
 

@@ -25,6 +25,27 @@ void html_yard_job_link(struct text *out, const struct job *job)
     RAW(out, "</a>");
 }
 
+/* A date that is gone says what stands in its way; one that moved says what moved it. */
+void html_yard_change(struct text *out, const struct page *page, const struct date_change *change)
+{
+    const struct when when = html_when(page, change->job->job->zone);
+    const struct phrase was = when_date(&when, change->was_day);
+    const struct phrase now = when_date(&when, change->now_day);
+    const bool moved = change->change != NULL && change->now_day != DAY_NONE;
+    struct text why = TEXT_UP_TO(4000);
+    if (moved) says_change(&why, &when, change->change);
+    if (why.length == 0) says_fire_blocks(&why, page->words, change->job->fire.blocked_by);
+    if (why.length == 0 && change->change != NULL) says_change(&why, &when, change->change);
+    RAW(out, "<li>");
+    html_yard_job_link(out, change->job->job);
+    RAW(out, " ");
+    HTML_SAY(out, page, WORD_YARD_CHANGED_SAYS, {"was", was.z}, {"date", now.z});
+    RAW(out, " ");
+    text_html_z(out, text_z(&why));
+    text_free(&why);
+    RAW(out, "</li>");
+}
+
 static void changes_of_day(struct text *out, const struct page *page,
                            const struct date_change *changes, size_t count)
 {
@@ -32,23 +53,7 @@ static void changes_of_day(struct text *out, const struct page *page,
     RAW(out, "<section>");
     html_heading(out, page, '2', "changed", WORD_YARD_CHANGED);
     RAW(out, "<ul class=\"rows\">");
-    for (size_t i = 0; i < count; i++) {
-        struct when when = html_when(page, changes[i].job->job->zone);
-        struct phrase was = when_date(&when, changes[i].was_day);
-        struct phrase now = when_date(&when, changes[i].now_day);
-        RAW(out, "<li>");
-        html_yard_job_link(out, changes[i].job->job);
-        RAW(out, " ");
-        HTML_SAY(out, page, WORD_YARD_CHANGED_SAYS, {"was", was.z}, {"date", now.z});
-        RAW(out, " ");
-        struct text why = TEXT_UP_TO(4000);
-        says_fire_blocks(&why, page->words, changes[i].job->fire.blocked_by);
-        if (why.length == 0 && changes[i].change != NULL)
-            says_change(&why, &when, changes[i].change);
-        text_html_z(out, text_z(&why));
-        text_free(&why);
-        RAW(out, "</li>");
-    }
+    for (size_t i = 0; i < count; i++) html_yard_change(out, page, &changes[i]);
     RAW(out, "</ul></section>");
 }
 

@@ -7,6 +7,8 @@
 
 /** The job's name as a link to its page. */
 void html_yard_job_link(struct text *out, const struct job *job);
+/** A row of "dates that moved": was, now, and what moved it. */
+void html_yard_change(struct text *out, const struct page *page, const struct date_change *change);
 /** Pads: when each opens, its figures, what they rest on. */
 void html_yard_pads(struct text *out, const struct page *page, const struct plan *plan);
 /** Pads on the morning's one screen: a line each. */

@@ -123,11 +123,12 @@ async function lists(page, yard, changes) {
   check("what to call in today", due.length > 0 && same(calls.map((row) => row.job), due.map((one) => one.job)), calls);
   due.forEach((one, i) => check(`${one.job}: by when and whom`, calls[i]?.text.includes(`by ${weekday(one.request_by)} ${hour(one.request_by)}`) && calls[i].text.includes(one.phone), calls[i]?.text, one));
   const moved = await jobRows(page, "Dates that moved");
-  const want = changes.filter((one) => one.first_fire.old !== one.first_fire.new);
-  check("what last night did", same(moved.filter((row) => !want.some((one) => one.job === row.job)), []) && want.filter((one) => one.date_given_withdrawn || !one.first_fire.new).every((one) => moved.some((row) => row.job === one.job)), moved, want);
+  const want = changes.filter((one) => one.first_fire.old !== one.first_fire.new || one.date_given_withdrawn);
+  check("what last night did", same(moved.map((row) => row.job).sort(), want.map((one) => one.job).sort()), moved, want);
+  const year = (iso) => (iso && iso.slice(0, 4) !== yard.now.slice(0, 4) ? ` ${iso.slice(0, 4)}` : "");
   moved.forEach((row) => {
     const one = want.find((other) => other.job === row.job);
-    check(`${row.job}: was, now and why`, row.text.includes(`, now ${date(one?.first_fire.new)}.`) && /now [^.]+\. \S.{20}/.test(row.text), row.text, one?.first_fire);
+    check(`${row.job}: was, now and why`, row.text.includes(`Was ${date(one?.first_fire.old)}${year(one?.first_fire.old)}, now ${date(one?.first_fire.new)}${year(one?.first_fire.new)}.`) && /now [^.]+\. \S.{20}/.test(row.text), row.text, one?.first_fire);
   });
 }
 
