@@ -248,6 +248,10 @@ static void add_tonight(struct job_plan *out, struct gates *g, enum tonight_what
     if (what == TONIGHT_UNIT && item->figure.rule != GATE_RULE_RAIN) return;
     item->before_s = day_end_s > facts->now_s ? day_end_s : until_s;
     int64_t bad_s = item->figure.at_s;
+    /* The end of last night's frost takes nothing from tonight's: the lowest hour is still ahead.
+     */
+    if (bad_s <= facts->now_s && day_end_s > facts->now_s && item->low_s > day_end_s)
+        bad_s = item->low_s;
     if (bad_s != INSTANT_NONE && bad_s < item->before_s) item->before_s = bad_s;
     if (item->rain_s != INSTANT_NONE && item->rain_s - lead_s < item->before_s)
         item->before_s = item->rain_s - lead_s;

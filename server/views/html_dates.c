@@ -51,6 +51,12 @@ static void left_cell(struct text *out, const struct page *page, const struct fi
     text_free(&list);
 }
 
+/* The years behind know when the drying is over, not that nobody lights it before the earliest. */
+static int32_t not_before(int32_t day, int32_t earliest)
+{
+    return day != DAY_NONE && earliest != DAY_NONE && day < earliest ? earliest : day;
+}
+
 static void fire_row(struct text *out, const struct page *page, const struct first_fire *fire)
 {
     const struct job_plan *job = fire->job;
@@ -65,14 +71,14 @@ static void fire_row(struct text *out, const struct page *page, const struct fir
         RAW(out, "</small>");
     }
     RAW(out, "</td>");
-    date_cell(out, &when, job->fire.likely_day);
-    date_cell(out, &when, job->fire.p90_day);
+    date_cell(out, &when, not_before(job->fire.likely_day, fire->day));
+    date_cell(out, &when, not_before(job->fire.p90_day, fire->day));
     RAW(out, "<td>");
     text_add_z(out, job->fire.agreed_day != DAY_NONE && !job->fire.agreed_holds ? "<s>" : "<span>");
     text_html_z(out, when_date(&when, job->fire.agreed_day).z);
     text_add_z(out,
                job->fire.agreed_day != DAY_NONE && !job->fire.agreed_holds ? "</s>" : "</span>");
-    if (fire->thin) {
+    if (fire->thin && job->fire.agreed_day != DAY_NONE) {
         RAW(out, "<br><b>");
         html_word(out, page, WORD_FIRES_THIN);
         RAW(out, "</b>");

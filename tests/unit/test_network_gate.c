@@ -207,6 +207,21 @@ START_TEST(a_young_pad_and_a_freezing_night_make_an_alarm_with_its_hour)
 }
 END_TEST
 
+START_TEST(the_end_of_last_nights_frost_leaves_time_for_tonights)
+{
+    sky_mild();
+    sky.before_degf = 40;
+    sky_fill(sky.temp_degf, 0, 1, 31); /* 06:00, going on */
+    sky_fill(sky.temp_degf, 1, 14, 50);
+    sky_fill(sky.temp_degf, 14, 24, 30);
+    sky.temp_degf[21] = 24; /* 03:00 */
+    const struct tonight_item *pad = tonight(sky_plan(EXPOSED, POURED), TONIGHT_PAD);
+    ck_assert_ptr_nonnull(pad);
+    ck_assert_str_eq(wall(pad->before_s), "2026-10-20 15:30");
+    ck_assert(pad->can_act);
+}
+END_TEST
+
 START_TEST(a_probe_under_36_and_falling_is_an_alarm_and_a_rising_one_is_not)
 {
     sky_mild();
@@ -342,6 +357,7 @@ int main(void)
         a_job_in_a_closed_room_is_indifferent_to_the_weather,
         the_pour_says_what_closes_it_and_what_the_nights_are,
         a_young_pad_and_a_freezing_night_make_an_alarm_with_its_hour,
+        the_end_of_last_nights_frost_leaves_time_for_tonights,
         a_probe_under_36_and_falling_is_an_alarm_and_a_rising_one_is_not,
         joints_are_covered_an_hour_before_the_rain_and_at_night_it_may_be_too_late,
         an_open_flue_is_on_the_list_until_the_cap_is_set,
