@@ -78,7 +78,14 @@ static void fire_row(struct text *out, const struct page *page, const struct fir
     text_html_z(out, when_date(&when, job->fire.agreed_day).z);
     text_add_z(out,
                job->fire.agreed_day != DAY_NONE && !job->fire.agreed_holds ? "</s>" : "</span>");
-    if (fire->thin && job->fire.agreed_day != DAY_NONE) {
+    if (job->fire.agreed_day == DAY_NONE && job->fire.promise_day != DAY_NONE) {
+        RAW(out, "<br><small>");
+        html_word(out, page, WORD_YARD_PROPOSED);
+        RAW(out, ": ");
+        text_html_z(out, when_date(&when, job->fire.promise_day).z);
+        RAW(out, "</small>");
+    }
+    if (fire->thin) {
         RAW(out, "<br><b>");
         html_word(out, page, WORD_FIRES_THIN);
         RAW(out, "</b>");

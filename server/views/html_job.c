@@ -11,6 +11,7 @@
 #include "views/html_forms.h"
 #include "views/html_record.h"
 #include "views/html_weather.h"
+#include "views/html_work_back.h"
 #include "views/svg_day_strip.h"
 #include "views/svg_hour_strip.h"
 #include "views/svg_hour_table.h"
@@ -544,6 +545,7 @@ void html_job(struct text *out, const struct page *page, const struct plan *plan
     section_links(out, page);
     RAW(out, "<div class=\"two\"><div>");
     fire_dates(out, page, &when, job);
+    html_work_back(out, page, &when, job);
     clocks(out, page, &when, job);
     RAW(out, "</div><div>");
     tasks(out, page, &when, job);

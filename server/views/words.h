@@ -55,6 +55,12 @@
     X(SLIP_DAYS_LATE, "slip.days-late", "n")                                                       \
     X(SLIP_DAY_EARLY, "slip.day-early", "n")                                                       \
     X(SLIP_DAYS_EARLY, "slip.days-early", "n")                                                     \
+    X(WORK_BACK_TITLE, "work-back.title", "date")                                                  \
+    X(WORK_BACK_REACHED, "work-back.reached", "date")                                              \
+    X(WORK_BACK_LATE, "work-back.late", "date")                                                    \
+    X(WORK_BACK_UNKNOWN, "work-back.unknown", "")                                                  \
+    X(WORK_BACK_LIST, "work-back.list", "")                                                        \
+    X(WORK_BACK_BY, "work-back.by", "task time")                                                   \
     X(WORK_BACK_FULL, "work-back.full", "")                                                        \
     X(WORK_BACK_GATES, "work-back.gates", "")                                                      \
     X(FIGURES_OF, "figures.of", "have need unit")                                                  \

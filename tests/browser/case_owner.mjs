@@ -167,6 +167,20 @@ async function week(up, yard) {
   await page.context().close();
 }
 
+// "When must this be finished for the fire to hold": the page's list against the plan's figures.
+async function workBack(up, yard) {
+  const whole = (await Promise.all(yard.jobs.map((one) => up.daemon.json(`/api/v1/jobs/${one.job ?? one.id}/plan`)))).map((one) => one.jobs[0]);
+  const wanted = whole.filter((one) => one.work_back);
+  check("some job has a fire to work back from", wanted.length > 0, whole.map((one) => one.id));
+  for (const job of wanted) {
+    const page = await open(up, `/jobs/${job.id}`);
+    const said = (await rows(page, "Work back from")) ?? [];
+    const want = job.tasks.filter((one) => one.latest_finish && !["done", "passed", "not-needed"].includes(one.state));
+    check(`${job.id}: worked back`, said.length === want.length && want.every((one, i) => said[i].text.includes(`by ${weekday(one.latest_finish)}`) && (one.days_to_spare === null || said[i].text.includes(`days to spare: ${one.days_to_spare}`))), said, want.map((one) => [one.task, one.latest_finish, one.days_to_spare]));
+    await page.context().close();
+  }
+}
+
 function questions(now) {
   return async (exe) => {
     const up = await yardUp(exe, now);
@@ -180,6 +194,7 @@ function questions(now) {
     await lists(page, yard, changes);
     await page.context().close();
     await week(up, yard);
+    await workBack(up, yard);
     await noPhoto(up);
     await up.end();
   };
