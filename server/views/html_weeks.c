@@ -119,28 +119,40 @@ static void crews_table(struct text *out, const struct page *page, const struct 
     RAW(out, "</tbody></table>");
 }
 
+static bool is_told(const struct crew_unplaced *one)
+{
+    return one->why != CREW_UNPLACED_LATER && one->why != CREW_UNPLACED_VISIT &&
+           one->why != CREW_UNPLACED_AT_NIGHTFALL;
+}
+
+/* Tasks that follow one another in one job for one reason share a row. */
 static void unplaced(struct text *out, const struct page *page, const struct plan *plan)
 {
-    size_t count = 0;
+    const struct crew_unplaced *row = NULL;
     for (size_t i = 0; i < plan->unplaced_count; i++) {
         const struct crew_unplaced *one = &plan->unplaced[i];
-        if (one->why == CREW_UNPLACED_LATER || one->why == CREW_UNPLACED_VISIT ||
-            one->why == CREW_UNPLACED_AT_NIGHTFALL)
+        if (!is_told(one)) continue;
+        if (row != NULL && row->job == one->job && row->why == one->why) {
+            RAW(out, ", ");
+            html_of(out, page, WORD_SET_TASK, (int)one->task);
             continue;
-        if (count++ == 0) {
+        }
+        if (row == NULL) {
             RAW(out, "<section>");
             html_heading(out, page, '2', "unplaced", WORD_WEEKS_UNPLACED);
             RAW(out, "<ul class=\"rows\">");
+        } else {
+            RAW(out, "</li>");
         }
+        row = one;
         RAW(out, "<li>");
         html_yard_job_link(out, one->job);
-        RAW(out, ": ");
-        html_of(out, page, WORD_SET_TASK, (int)one->task);
-        RAW(out, ": ");
+        RAW(out, ": <b>");
         html_of(out, page, WORD_SET_UNPLACED, (int)one->why);
-        RAW(out, "</li>");
+        RAW(out, "</b>: ");
+        html_of(out, page, WORD_SET_TASK, (int)one->task);
     }
-    if (count > 0) RAW(out, "</ul></section>");
+    if (row != NULL) RAW(out, "</li></ul></section>");
 }
 
 static void bags(struct text *out, const struct page *page, const struct plan *plan)
