@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* The page of rules: every number in its sentence, and a change of one, which is a record. */
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -68,6 +69,19 @@ void h_page_rules(struct http_request *request, struct http_reply *reply)
     write_page(request, reply, NULL, 200);
 }
 
+enum { BY_MAX = 256 };
+
+/* The name that was typed, and behind it who is signed in where that is somebody else. */
+static void signed_by(char by[static BY_MAX], const struct http_request *request, const char *typed)
+{
+    const char *who = request->who.name;
+    const char *name = typed == NULL ? "" : typed;
+    if (who != NULL && name[0] != '\0' && strcmp(who, name) != 0)
+        (void)snprintf(by, BY_MAX, "%s (%s)", name, who);
+    else
+        (void)snprintf(by, BY_MAX, "%s", name);
+}
+
 void h_page_rules_post(struct http_request *request, struct http_reply *reply)
 {
     struct form_post post;
@@ -75,7 +89,8 @@ void h_page_rules_post(struct http_request *request, struct http_reply *reply)
     enum status status = form_post_read(&post, request);
     const char *id = form_field_value(post.fields, post.count, "id");
     const char *typed = form_field_value(post.fields, post.count, "value");
-    const char *by = form_field_value(post.fields, post.count, "by");
+    char by[BY_MAX];
+    signed_by(by, request, form_field_value(post.fields, post.count, "by"));
     if (status == STATUS_OK && id == NULL)
         status = faults_add(&post.faults, "id", "the id of a number", "nothing");
     else if (status == STATUS_OK && (typed == NULL || !read_number(&value, typed)))
@@ -83,8 +98,8 @@ void h_page_rules_post(struct http_request *request, struct http_reply *reply)
             faults_add(&post.faults, "value", "a number", "\"%s\"", typed == NULL ? "" : typed);
     if (status == STATUS_OK)
         status = app_rules_change(request->tools->app, id, value,
-                                  form_field_value(post.fields, post.count, "reason"),
-                                  by == NULL ? "" : by, request->now_s, &post.faults);
+                                  form_field_value(post.fields, post.count, "reason"), by,
+                                  request->now_s, &post.faults);
     if (status == STATUS_OK) {
         plans_wrote(request->tools->plans, request->now_s);
         form_post_sent(&post, request, reply, "/rules");

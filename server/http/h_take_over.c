@@ -36,7 +36,7 @@ void h_take_over(struct http_request *request, struct http_reply *reply)
     size_t count = 0;
     const enum status status = app_take_over(
         &added, &count, request->tools->app, request->match.captures[0], text_z(&request->body),
-        request->body.length, NULL, request->now_s, request->arena, &faults);
+        request->body.length, request->who.name, request->now_s, request->arena, &faults);
     if (status != STATUS_OK) {
         reply_status(request, reply, status, &faults);
         return;
@@ -110,7 +110,8 @@ void h_page_take_over_post(struct http_request *request, struct http_reply *repl
         status = form_take_over_json(&json, post.fields, post.count, &post.faults);
     if (status == STATUS_OK)
         status = app_take_over(&added, &count, request->tools->app, job->job->id, text_z(&json),
-                               json.length, NULL, request->now_s, request->arena, &post.faults);
+                               json.length, request->who.name, request->now_s, request->arena,
+                               &post.faults);
     if (status == STATUS_OK) {
         plans_wrote(request->tools->plans, request->now_s);
         const char *path = request_path(request);

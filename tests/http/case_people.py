@@ -148,6 +148,16 @@ def test_roles(check, exe, server, client):
         answer = go(office, way, Sec_Fetch_Site="same-origin")
         check("not the office: %s %s" % way[:2], answer.status == 403, answer)
     check("the office writes readings", office.post(RECORDS, reading("by-ben")).status == 201)
+    taken = owner.post(RECORDS.replace("/records", "/take-over"), {
+        "id": "6a2f7d0e-93a1-4d8e-8a59-0c6f1f2b7f01", "by": "Someone", "reason": "seen on site",
+        "tasks": [{"task": "site-walk", "date": "2026-09-01"}], "clocks": []})
+    whole = {one["id"]: one for one in owner.get(RECORDS).json["records"]}
+    check("what is taken over says who sent it", taken.status in (200, 201) and all(
+        (whole[id].get("who") or "").startswith("Ada") for id in taken.json["stored"]), (taken, whole))
+    change = {"id": "pad.build-on.need", "value": "30", "reason": "cold sand", "by": "Somebody"}
+    answer = owner.form("/rules", change, Sec_Fetch_Site="same-origin")
+    check("a rule says who is signed in, whoever signs", answer.status == 303 and
+          "Somebody (" in owner.get("/rules").text, answer)
     for body in ({"id": "a", "kind": "agreed", "at": NOW, "date": "2026-12-24", "by": "Ben"},
                  [reading("b"), {"id": "c", "kind": "overridden", "at": NOW, "rule": "pad.build-on", "floor_h": 99,
                                  "reason": "x", "by": "Ben"}],
