@@ -202,8 +202,9 @@ static enum status add_wholes(struct assets *assets, struct faults *faults)
     const size_t files = assets->count;
     enum status status = STATUS_OK;
     for (size_t i = 0; status == STATUS_OK && i < files; i++) {
-        if (strncmp(assets->items[i].path, "css/page-", 9) == 0)
-            status = add_whole(assets, assets->items[i].path, faults);
+        const char *path = assets->items[i].path;
+        if (path != NULL && strncmp(path, "css/page-", 9) == 0)
+            status = add_whole(assets, path, faults);
     }
     return status;
 }
