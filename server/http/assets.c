@@ -150,10 +150,15 @@ static enum status add_folder(struct assets *assets, const char *directory, cons
     return status;
 }
 
+static const char *path_of(const struct asset *asset)
+{
+    return asset->path == NULL ? "" : asset->path;
+}
+
 static bool append(struct text *out, const struct assets *assets, const char *path)
 {
     for (size_t i = 0; i < assets->count; i++) {
-        if (strcmp(assets->items[i].path, path) != 0) continue;
+        if (strcmp(path_of(&assets->items[i]), path) != 0) continue;
         text_add(out, assets->items[i].bytes, assets->items[i].length);
         return true;
     }
@@ -202,8 +207,8 @@ static enum status add_wholes(struct assets *assets, struct faults *faults)
     const size_t files = assets->count;
     enum status status = STATUS_OK;
     for (size_t i = 0; status == STATUS_OK && i < files; i++) {
-        const char *path = assets->items[i].path;
-        if (path != NULL && strncmp(path, "css/page-", 9) == 0)
+        const char *path = path_of(&assets->items[i]);
+        if (strncmp(path, "css/page-", 9) == 0)
             status = add_whole(assets, path, faults);
     }
     return status;
@@ -211,7 +216,7 @@ static enum status add_wholes(struct assets *assets, struct faults *faults)
 
 static int by_path(const void *a, const void *b)
 {
-    return strcmp(((const struct asset *)a)->path, ((const struct asset *)b)->path);
+    return strcmp(path_of(a), path_of(b));
 }
 
 enum status assets_load(struct assets **out, const char *directory, struct faults *faults)
@@ -248,7 +253,7 @@ const struct asset *assets_find(const struct assets *assets, const char *path)
     size_t low = 0;
     for (size_t high = assets->count; low < high;) {
         const size_t middle = low + (high - low) / 2;
-        const int order = strcmp(assets->items[middle].path, path);
+        const int order = strcmp(path_of(&assets->items[middle]), path);
         if (order == 0) return &assets->items[middle];
         if (order < 0) {
             low = middle + 1;
