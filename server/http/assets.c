@@ -208,8 +208,7 @@ static enum status add_wholes(struct assets *assets, struct faults *faults)
     enum status status = STATUS_OK;
     for (size_t i = 0; status == STATUS_OK && i < files; i++) {
         const char *path = path_of(&assets->items[i]);
-        if (strncmp(path, "css/page-", 9) == 0)
-            status = add_whole(assets, path, faults);
+        if (strncmp(path, "css/page-", 9) == 0) status = add_whole(assets, path, faults);
     }
     return status;
 }
