@@ -80,7 +80,7 @@ def steps(build, quick):
         out.append(("psychro", ["node", os.path.join(TESTS, "reference/psychro/compare.mjs"), exe]))
         out.append(("clang-tidy", python("./lint/analyze.py", "clang-tidy", build)))
         out.append(("cppcheck", python("./lint/analyze.py", "cppcheck", build)))
-        out.append(("mutants", python("./mutants/run.py", ROOT, "--seconds", "420")))
+        out.append(("mutants", python("./mutants/run.py", ROOT, "--seconds", "240")))
     return out
 
 
