@@ -15,6 +15,7 @@ import case_bad  # noqa: E402
 import case_checks  # noqa: E402
 import case_dates  # noqa: E402
 import case_csv  # noqa: E402
+import case_evil  # noqa: E402
 import case_keep  # noqa: E402
 import case_mail  # noqa: E402
 import case_paper  # noqa: E402
@@ -30,7 +31,7 @@ from sample import fill  # noqa: E402
 def cases():
     for module in (case_answers, case_bad, case_checks, case_csv, case_tokens, case_keep, case_paper,
                    case_people, case_photos, case_screens,
-                   case_dates):
+                   case_dates, case_evil):
         for name, run in sorted(vars(module).items()):
             if name.startswith("test_"):
                 yield name, run
